@@ -1,0 +1,2 @@
+Console.WriteLine("benchmarks: name one");
+return 2;
