@@ -1,0 +1,205 @@
+using System.Numerics;
+using Fieldwright.Numerics;
+using Xunit;
+
+namespace Fieldwright.Tests.Numerics;
+
+/// <summary>Values to 22 digits from mpmath 1.2.1 working with 60 (functions of the same names, unrelated code), and identities from the DLMF.</summary>
+public class SpecialFunctionsTests
+{
+    [Theory]
+    // m₁, K, E, B, D, C: the last three from their definitions by K and E with 60 digits
+    [InlineData(1, 1.570796326794896619231, 1.570796326794896619231, 0.7853981633974483096157, 0.7853981633974483096157, 0.1963495408493620774039)]
+    [InlineData(0.5, 1.854074677301371918434, 1.350643881047675502520, 0.8472130847939790866065, 1.006861592507392831827, 0.3192970154268274904417)]
+    [InlineData(1e-3, 4.841132560550297019948, 1.002170790834445165911, 0.9983279862601550238347, 3.842804574290141996113, 2.847323911941928901239)]
+    [InlineData(1e-12, 15.20180491908771518423, 1.000000000007350902460, 0.9999999999931490975405, 14.20180491909456608669, 13.20180491911461879407)]
+    [InlineData(1e-30, 35.92507075603057583744, 1.000000000000000000000, 1.000000000000000000000, 34.92507075603057583744, 33.92507075603057583744)]
+    [InlineData(0.999999, 1.570796719494199222635, 1.570795934095741278106, 0.7853982615722555526779, 0.7853984579219436699568, 0.1963496881116327673131)]
+    [InlineData(3, 1.171420084146769858926, 2.184438142746201185405, 0.6649110548470541956871, 0.5065090292997156632393, 0.07920101277366926622392)]
+    public void Elliptic_FromComplement_AgreesWithSixtyDigitArithmetic(double complement, double k, double e, double b, double d, double c)
+    {
+        AssertRelative(k, SpecialFunctions.EllipticKFromComplement(complement), 1e-15);
+        AssertRelative(e, SpecialFunctions.EllipticEFromComplement(complement), 1e-15);
+        AssertRelative(b, SpecialFunctions.EllipticBFromComplement(complement), 1e-15);
+        AssertRelative(d, SpecialFunctions.EllipticDFromComplement(complement), 1e-15);
+        AssertRelative(c, SpecialFunctions.EllipticCFromComplement(complement), 2e-15);
+    }
+
+    [Theory]
+    [InlineData(0.1)]
+    [InlineData(0.5)]
+    [InlineData(0.83)]
+    public void Elliptic_KAndE_FulfilLegendresRelation(double m)
+    {
+        double k = SpecialFunctions.EllipticK(m), e = SpecialFunctions.EllipticE(m);
+        double k1 = SpecialFunctions.EllipticK(1 - m), e1 = SpecialFunctions.EllipticE(1 - m);
+        Assert.Equal(Math.PI / 2, e * k1 + e1 * k - k * k1, 4e-15); // DLMF 19.7.1; three terms of some 3
+    }
+
+    [Fact]
+    public void CompleteElliptic_ThirdKind_AgreesWithQuadrature()
+    {
+        const double n = 0.4, m = 0.7;
+        var direct = Quadrature.Integrate(t => 1 / ((1 - n * Sine2(t)) * Math.Sqrt(1 - m * Sine2(t))), 0, Math.PI / 2, 60);
+        AssertRelative(direct, SpecialFunctions.CompleteElliptic(Math.Sqrt(1 - m), 1 - n, 1, 1), 1e-14);
+
+        static double Sine2(double t) => Math.Sin(t) * Math.Sin(t);
+    }
+
+    [Fact]
+    public void EllipticK_AtOne_IsRefused() => Assert.Throws<ArgumentOutOfRangeException>(() => SpecialFunctions.EllipticK(1));
+
+    [Theory]
+    // n, z, then e^(−|Re z|) I, e^z K, e^(−|Im z|) J, e^(−|Im z|) Y
+    [InlineData(0, 0.1, 0.2, 0.8980412866578682821465, 0.009014460077663419143808, 1.974197910296377830319, -0.8095652005464492970910, 0.8248622372530215504456, -0.008218025550830096072555, -0.8455514664863950692646, 0.5950744679560674920530)]
+    [InlineData(1, 0.1, 0.2, 0.04462076142097705125390, 0.09036974307859037319668, 2.846763764918193458213, -4.109915752416665208625, 0.04150028908280693621332, 0.08197460521437885025361, -1.156334494536946997648, 2.003771216824957032070)]
+    [InlineData(5, 0.3, -0.1, -2.475622421614802676900e-8, -6.116069927525252859119e-7, 9503.197589222904753972, 162821.0007698092135208, -2.632577313503636489313e-8, -7.421958145648034542552e-7, 2403.796805477633721432, -70258.70211474105966480)]
+    [InlineData(0, 1.9, 0.3, 0.3091081181002537690688, 0.06422542991732472764343, 0.8548152762320691646106, -0.06099491461200711013477, 0.2079604688787707763399, -0.1305229712547820077717, 0.3875299368984667635693, 0.03591843008313659635124)]
+    [InlineData(0, 2.1, 0, 0.2995630945262819087449, 0.0, 0.8230171525316620575523, 0.0, 0.1666069803319902761277, 0.0, 0.5182937375137607332013, 0.0)]
+    [InlineData(1, 2.5, 1.5, 0.04924212496221008348645, 0.2020717906635671463397, 0.7698600359868196732522, -0.2566228295583680621257, 0.2031459557525056331934, -0.1149783978657278376693, 0.1141295283323320431731, 0.1781680808097456794797)]
+    [InlineData(0, 7, 7, 0.1216503493914192330077, 0.03957298851896501048132, 0.3660074541735346642140, -0.1480424592936582477840, 0.1216503493914192330077, -0.03957298851896501048132, 0.03957289393582837990893, 0.1216501630161466692739)]
+    [InlineData(1, 7, 7, 0.1158521539132623687943, 0.04267446681567158182745, 0.3739406227149551193987, -0.1659562021681319075523, 0.04267446681567158182745, 0.1158521539132623687943, -0.1158523501968127978175, 0.04267455833469322930430)]
+    [InlineData(3, 0.01, 6, 0.002972733108437914196547, -0.1136282040733912232211, 0.02964578942642342763412, -0.5460846242926617954406, -0.0007860440707515222790568, -0.07473170149419139588723, 0.07473174769618369969931, -0.0007899444996334893808812)]
+    [InlineData(2, 0, 9.5, -0.2278791541626917977059, 0.0, 0.2280766226812204795425, -0.3417780194206780245172, -0.1051168928869243547371, 0.0, 1.749355626898340060278e-9, -0.1051168928869243547371)]
+    [InlineData(10, 8, -3, -0.00008438508010268625918153, 0.0006328452604521287645474, -9.724865444681482731462, 60.66275341774951876780, -0.005688195865987653793804, -0.005571547723133698395432, -0.001000458040941733976906, -0.005485393264199398341593)]
+    [InlineData(25, 12, 4, -1.248312048387847464957e-10, 6.773960964258958167952e-11, 35140356.14613852534576, 122836031.0359589603704, 2.542110880785896711946e-8, 2.577199856012058789850e-8, -100.5884823297913032837, 84.11757057648177142157)]
+    [InlineData(0, 29, 8, -0.0007516621698784765570015, 0.07302826616445518797097, 0.2255801798576116524076, -0.03029802748231240586644, -0.07262925728242341064023, 0.005151676080112841933162, -0.005151672859042253855245, -0.07262924125117677140847)]
+    [InlineData(1, 31, 5, 0.01463808697704754921767, -0.06880624022085671019819, 0.2255173740044131582819, -0.01848874051740481864527, -0.06364649875904989336039, 0.03163207241384854139009, -0.03163399441879662265902, -0.06364031263744992335540)]
+    [InlineData(2, 40, 40, -0.01830714418639116970668, 0.04847169402238515236358, 0.1560504557827071662748, -0.06891158695237174300818, 0.01830714418639116970668, 0.04847169402238515236358, -0.04847169402238515236358, 0.01830714418639116970668)]
+    [InlineData(40, 35, -10, -8.720172908960391965489e-11, -1.001995765765375491900e-10, 18698048.86866199097877, -68455445.41538402945712, 0.00001084265053504269185540, 0.000004110080765924130849335, 0.000002826800264619488480121, -0.000009385305740433123154865)]
+    [InlineData(1, 300, 300, -0.007789553384539000948774, -0.01771965111995852582534, 0.05623623640448996702226, -0.02333493194927171875420, -0.01771965111995852582534, -0.007789553384539000948774, 0.007789553384539000948774, -0.01771965111995852582534)]
+    [InlineData(0, 3, -250, -0.01292903013275870799243, 0.02163217480000841060195, 0.05641060288632060158685, 0.05568203399245885088048, -0.02496859406716149144331, 0.003712321484313998926200, 0.003712321484313998926200, 0.02496859406716149144331)]
+    [InlineData(1, -4, 2, 0.04223523461665501418620, 0.1689113321945107403906, 0.1002701812159229395557, -0.5375440077950262386311, 0.06866270116395200529000, -0.1659622180035249650129, 0.1587886473246626496986, 0.06800610220912410907531)]
+    [InlineData(2, -6, -0.5, 0.1024952646263636001501, 0.05450354895006245552128, 0.004109610234248636487901, 0.3646675530236905984709, -0.1664979728055381477481, -0.06109547423522053487661, 0.02972911553093115888242, 0.2536804132261677036730)]
+    [InlineData(3, -0.4, 0.3, 0.0006416915419198524931139, 0.001631669466919214529110, 27.03591823037065524743, -32.80193165518979384708, 0.0006490656719881577445049, 0.001807846497870945223412, -9.850048722727362467513, 28.79919910358606671587)]
+    [InlineData(12, -20, 15, -0.005914304431143007082683, 0.004951850515512043974429, -0.02390080097319103524594, -0.003998925160805434880644, -0.01357680075014202744728, 0.001616906629618035861068, -0.001616906629549630425288, -0.01357680075019881411622)]
+    public void Bessel_ComplexArgument_AgreesWithSixtyDigitArithmetic(int n, double x, double y,
+        double iRe, double iIm, double kRe, double kIm, double jRe, double jIm, double yRe, double yIm)
+    {
+        // The phase of the argument itself carries |z| roundings.
+        var z = new Complex(x, y);
+        var tolerance = 1e-14 + 4e-16 * z.Magnitude;
+        AssertRelative(new Complex(iRe, iIm), SpecialFunctions.BesselIScaled(n, z), tolerance);
+        AssertRelative(new Complex(kRe, kIm), SpecialFunctions.BesselKScaled(n, z), tolerance);
+        AssertRelative(new Complex(jRe, jIm), SpecialFunctions.BesselJScaled(n, z), tolerance);
+        AssertRelative(new Complex(yRe, yIm), SpecialFunctions.BesselY(n, z) * Math.Exp(-Math.Abs(y)), 4 * tolerance);
+    }
+
+    [Theory]
+    [InlineData(0.02)]
+    [InlineData(1.99)]
+    [InlineData(2.01)]
+    [InlineData(6)]
+    [InlineData(29.9)]
+    [InlineData(30.1)]
+    [InlineData(500)]
+    public void Bessel_IAndK_FulfilTheWronskianAllRound(double radius)
+    {
+        for (var degrees = -179; degrees <= 180; degrees += 7)
+            foreach (var n in new[] { 0, 1, 3, 9 })
+            {
+                var z = Complex.FromPolarCoordinates(radius, degrees * Math.PI / 180);
+                // DLMF 10.28.2, I_n K_{n+1} + I_{n+1} K_n = 1/z, with the scalings e^(−|Re z|) and e^z taken out.
+                var first = SpecialFunctions.BesselIScaled(n, z) * SpecialFunctions.BesselKScaled(n + 1, z);
+                var second = SpecialFunctions.BesselIScaled(n + 1, z) * SpecialFunctions.BesselKScaled(n, z);
+                var scale = Complex.Exp(z - Math.Abs(z.Real));
+                var size = first.Magnitude + second.Magnitude;
+                Assert.True((first + second - scale / z).Magnitude <= (2e-14 + 1e-15 * radius) * size, $"n = {n}, z = {z}");
+            }
+    }
+
+    [Theory]
+    [InlineData(0, 0.5, 0.9990234639908382555545, 0.06249321838219945865037, 0.8559058721186342136916, -0.6715816950943676032268)]
+    [InlineData(0, 10.0, 138.8404659416326472064, 56.37045855390663823277, 0.0001294663302148061221542, -0.0003075245690881441990168)]
+    [InlineData(1, 3.0, -1.732644221128480911568, -0.4874541770160707762671, -0.04989830778751491325440, 0.08027022252392219372529)]
+    [InlineData(2, 25.0, -218564.0168603194588701, 3592748.126008039266290, -4.149291392334519658872e-9, -3.695663304504102717762e-9)]
+    public void Kelvin_RealArgument_AgreesWithSixtyDigitArithmetic(int n, double x, double ber, double bei, double ker, double kei)
+    {
+        AssertRelative(new Complex(ber, bei), SpecialFunctions.KelvinBerBei(n, x), 2e-14);
+        AssertRelative(new Complex(ker, kei), SpecialFunctions.KelvinKerKei(n, x), 2e-14);
+    }
+
+    [Theory]
+    // n, z, then e^(−|Re z|) i_n, e^z k_n, i_{n+1}/i_n
+    [InlineData(0, 0.1, 0.1, 0.9048344019116317398967, 0.003016123290536734868184, 7.853981633974482660173, -7.853981633974482660173, 0.03337769295272369022846, 0.03328880440245775473606)]
+    [InlineData(1, 0.001, 0.002, 0.0003329998003109904926495, 0.0006660002666221714931968, -188181.3999500286071427, -251955.7308179014072480, 0.0002000000628571532740043, 0.0004000000114285617861011)]
+    [InlineData(2, 1, 1, -0.006995433796240951271580, 0.04866152857181638469322, -0.3926990816987241548078, -4.319689898685965702886, 0.1471440230163505116839, 0.1381006727548943497786)]
+    [InlineData(5, 0.5, 3, 0.006977299160927607417446, 0.008204306768797427545078, 4.141782046897805148123, 3.116801851398642279357, 0.04451225887244801381047, 0.2411988691472070444656)]
+    [InlineData(3, 8, 8, 0.007271848822827348105895, 0.02941675334737060807760, 0.08523180752689594082621, -0.1833107041523341269513, 0.7478335658587355600055, 0.1999428156750101355027)]
+    [InlineData(10, 8, 8, -0.0004673289118072153067476, -0.001010114478031186655923, -3.863067437484759989563, 2.843303906554747728972, 0.3874365801709142001334, 0.2569439448302570457718)]
+    [InlineData(20, 3, 5, -3.346214293500874041420e-12, 5.596334118540614233480e-12, -255825501.1861146686125, 993634529.5525170031927, 0.07217912012796825097015, 0.1160837474326484888437)]
+    [InlineData(1, 60, 60, -0.005217264268745844666218, 0.002632203373497306870236, 0.01308996938995747182693, -0.01330813554645676302404, 0.9833321564750741420703, 0.01652662053382290636916)]
+    [InlineData(7, 90, 20, 0.002181327022818799440423, 0.003384252707598390798861, 0.02196558958032004002049, -0.006405983903629532342148, 0.9183033078148324136691, 0.01741048497766632576052)]
+    [InlineData(4, 0, 10, -0.1055892851176916725185, 0.0, -0.1405862712481432474212, -0.08804313411685395550792, 0.0, 0.5259483626539609435722)]
+    [InlineData(30, 40, 40, 0.00001311607392529324836246, 0.00001895161776186114608031, 10.38991421810445313595, -0.9779885951927409004843, 0.6215520638860950448998, 0.2414673696484761445394)]
+    [InlineData(2, 600, 600, -0.0003979406650213869876777, 0.0004325894951145450861695, 0.001308991484841834700413, -0.001315547377844638400886, 0.9974999965277922452495, 0.002495829861096571059993)]
+    [InlineData(2, -3, 1, 0.02993135346950745595689, -0.04936336077386530762504, -0.1790707812546182145924, 0.003141592653589793238463, -0.3892465035398706857984, 0.09884078701105342543813)]
+    public void Spherical_ComplexArgument_AgreesWithSixtyDigitArithmetic(int n, double x, double y,
+        double iRe, double iIm, double kRe, double kIm, double ratioRe, double ratioIm)
+    {
+        var z = new Complex(x, y);
+        var tolerance = 1e-14 + 4e-16 * z.Magnitude;
+        AssertRelative(new Complex(iRe, iIm), SpecialFunctions.SphericalIScaled(n, z), tolerance);
+        AssertRelative(new Complex(kRe, kIm), SpecialFunctions.SphericalKScaled(n, z), tolerance);
+        AssertRelative(new Complex(ratioRe, ratioIm), SpecialFunctions.SphericalIRatio(n, z), tolerance);
+    }
+
+    [Theory]
+    [InlineData(0, 0.3, 0.4)]
+    [InlineData(2, 700, 650)]
+    [InlineData(3, 5, -40)]
+    [InlineData(12, 90, 3)]
+    [InlineData(1, -2, 7)]
+    [InlineData(5, 1e5, 1e5)]
+    public void Spherical_ThreeRatios_FulfilTheRecurrence(int n, double x, double y)
+    {
+        // DLMF 10.51.4: i_{n−1} − i_{n+1} = (2n + 1) i_n / z, here one order up and divided by i_{n+1}.
+        var z = new Complex(x, y);
+        var expected = (2 * n + 3) / z;
+        var left = 1 / SpecialFunctions.SphericalIRatio(n, z) - SpecialFunctions.SphericalIRatio(n + 1, z);
+        Assert.True((left - expected).Magnitude < 1e-14 * (1 + expected.Magnitude));
+    }
+
+    [Theory]
+    // n, m, x, P_n^m without (−1)^m
+    [InlineData(1, 1, 0.5, 0.8660254037844386467637)]
+    [InlineData(2, 1, -0.3, -0.8585452812752510556071)]
+    [InlineData(5, 3, 0.7, 65.20320544541407098926)]
+    [InlineData(10, 10, 0.2, 533848212.0799027076523)]
+    [InlineData(40, 7, -0.9, -3574300433.522748718028)]
+    [InlineData(3, 0, 0.25, -0.3359375000000000000000)]
+    public void AssociatedLegendre_InsideTheInterval_AgreesWithSixtyDigitArithmetic(int n, int m, double x, double expected) =>
+        AssertRelative(expected, SpecialFunctions.AssociatedLegendre(n, m, x), 1e-13);
+
+    [Fact]
+    public void SphericalLegendre_Squares_IntegrateToOneOverTheSphere()
+    {
+        var rule = Quadrature.GaussLegendre(40);
+        foreach (var (n, m) in new[] { (0, 0), (3, 2), (17, 5), (30, 30) })
+        {
+            var sum = 0.0;
+            for (var i = 0; i < rule.Count; i++)
+            {
+                var p = SpecialFunctions.SphericalLegendre(n, m, rule.Nodes[i]);
+                sum += rule.Weights[i] * p * p;
+            }
+            Assert.Equal(1, 2 * Math.PI * sum, 1e-13);
+        }
+    }
+
+    [Fact]
+    public void Legendre_AtTheEnds_HasTheKnownValueAndSlope()
+    {
+        var values = new double[12];
+        SpecialFunctions.LegendreInto(-0.3, values);
+        for (var n = 0; n < 12; n++)
+        {
+            Assert.Equal((1.0, n * (n + 1) / 2.0), SpecialFunctions.LegendreWithDerivative(n, 1));
+            Assert.Equal(SpecialFunctions.Legendre(n, -0.3), values[n], 1e-15);
+        }
+    }
+
+    private static void AssertRelative(Complex expected, Complex actual, double tolerance) =>
+        Assert.True((expected - actual).Magnitude <= tolerance * expected.Magnitude,
+            $"expected {expected:R}, found {actual:R}, relative error {(expected - actual).Magnitude / expected.Magnitude:E1}");
+}
