@@ -15,7 +15,11 @@ public enum ForceComponent
 
 /// <summary>An answer wanted of a field, for which the mesh is to be refined and an error bar given.</summary>
 /// <param name="Name">Name used in messages and to find the answer again.</param>
-public abstract record Goal(string Name);
+public abstract record Goal(string Name)
+{
+    /// <summary>Error bar that is good enough however small the value is, in the unit of the goal; 0 by default, when only the relative demand counts.</summary>
+    public double AbsoluteError { get; init; }
+}
 
 /// <summary>Force on a body: time mean in a harmonic field.</summary>
 /// <param name="Name">Name of the goal.</param>
