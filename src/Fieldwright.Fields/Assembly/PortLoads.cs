@@ -1,0 +1,90 @@
+using Fieldwright.Fields.Elements;
+using Fieldwright.Numerics;
+
+namespace Fieldwright.Fields.Assembly;
+
+/// <summary>How windings and solid conductors grip the field: one vector over the nodes for each.</summary>
+/// <remarks>
+/// Winding w with turn density t: c_w = ∫ t·A_i dV, so K·a = Σ c_w·I_w and the linkage is c_wᵀa. Conductor p of a long model: s_p = ∫ (σ/depth)·A_i dV,
+/// so with J = σ(−∂A/∂t + V_p/depth) the load is s_p·V_p and the net current G_p·V_p − s_pᵀ·∂a/∂t, G_p = σ·area/depth.
+/// </remarks>
+internal sealed class PortLoads
+{
+    public PortLoads(MeshedModel meshed)
+    {
+        var (model, space, matrices) = (meshed.Model, meshed.Space, meshed.Matrices);
+        for (var e = 0; e < space.InsideCount; e++)
+            RegionArea[space.Region[e]] = RegionArea.GetValueOrDefault(space.Region[e]) + matrices.Area[e];
+        Windings = new double[model.Windings.Count][];
+        for (var w = 0; w < Windings.Length; w++)
+        {
+            var density = new Dictionary<int, double>();
+            foreach (var side in model.Windings[w].Sides)
+                density[side.Region] = density.GetValueOrDefault(side.Region) + (side.Turns / AreaOf(side.Region));
+            Density.Add(density);
+            Windings[w] = Gather(space, matrices, density);
+        }
+        Conductors = model.Symmetry == Symmetry.Long && model.Frequency >= 0 ? ListConductors(model) : [];
+        ConductorOf = [];
+        ConductorLoads = new double[Conductors.Count][];
+        Conductance = new double[Conductors.Count];
+        for (var p = 0; p < Conductors.Count; p++)
+        {
+            var density = new Dictionary<int, double>();
+            foreach (var region in Conductors[p].Regions)
+            {
+                var sigma = model.MatterOf(region).Conductivity;
+                density[region] = sigma / model.Depth;
+                Conductance[p] += sigma * AreaOf(region) / model.Depth;
+                ConductorOf[region] = p;
+            }
+            ConductorLoads[p] = Gather(space, matrices, density);
+        }
+    }
+
+    /// <summary>Plane area of each region, m².</summary>
+    public Dictionary<int, double> RegionArea { get; } = [];
+
+    /// <summary>c_w over the nodes.</summary>
+    public double[][] Windings { get; }
+
+    /// <summary>Turns per m² of each winding in each region.</summary>
+    public List<Dictionary<int, double>> Density { get; } = [];
+
+    /// <summary>Conductors of a long model, the named ones and then each other conducting region by itself with no net current.</summary>
+    public IReadOnlyList<SolidConductor> Conductors { get; }
+
+    /// <summary>Index of the conductor a region belongs to.</summary>
+    public Dictionary<int, int> ConductorOf { get; }
+
+    /// <summary>s_p over the nodes.</summary>
+    public double[][] ConductorLoads { get; }
+
+    /// <summary>G_p, S.</summary>
+    public double[] Conductance { get; }
+
+
+    private double AreaOf(int region) => RegionArea.TryGetValue(region, out var area)
+        ? area
+        : throw new ArgumentException($"Region {region} has no triangles: no outline carries that number, or others cover it.");
+
+    private static List<SolidConductor> ListConductors(FieldModel model)
+    {
+        var list = model.Conductors.Where(c => c.Regions.Any(r => model.MatterOf(r).Conductivity > 0)).ToList();
+        var named = list.SelectMany(c => c.Regions).ToHashSet();
+        foreach (var region in model.Parts.Select(p => p.Region).Distinct())
+            if (model.MatterOf(region).Conductivity > 0 && !named.Contains(region))
+                list.Add(new SolidConductor(model.MatterOf(region).Name, [region], new OpenCircuit()));
+        return list;
+    }
+
+    private static double[] Gather(FieldSpace space, ElementMatrices matrices, Dictionary<int, double> density)
+    {
+        var load = new double[space.NodeCount];
+        for (var e = 0; e < space.InsideCount; e++)
+            if (density.TryGetValue(space.Region[e], out var t) && t != 0)
+                for (var i = 0; i < 6; i++)
+                    load[space.Triangles[(6 * e) + i]] += t * matrices.Load[(6 * e) + i];
+        return load;
+    }
+}
