@@ -1,0 +1,206 @@
+using System.Numerics;
+using Fieldwright.Fields.Assembly;
+using Fieldwright.Fields.Elements;
+using Fieldwright.Fields.Forces;
+using Fieldwright.Fields.Harmonic;
+
+namespace Fieldwright.Fields;
+
+/// <summary>A magnetic field alternating at one frequency, with eddy currents in solid conductors. Phasors are peak values, exp(+jωt).</summary>
+/// <remarks>
+/// Steel with a BH curve is taken by the effective reluctivity of its fundamental: H₁/B for a sinusoidal B of the local amplitude √(|B_x|² + |B_y|²).
+/// That keeps amplitude and phase of the fundamental right within some per cent in moderate saturation, ignores harmonics, hysteresis and
+/// excess loss, and overstates saturation where the flux rotates. Magnets count by their recoil permeability only.
+/// </remarks>
+public sealed class HarmonicField : MagneticField
+{
+    private const int MostSteps = 200;
+    private const double Tolerance = 1e-7;
+    private const int F = ElementTables.Functions;
+    private readonly HarmonicSystem system;
+
+    private HarmonicField(MeshedModel meshed, HarmonicSystem system, Complex[] field, Complex[] ports, IReadOnlyList<double> history)
+        : base(meshed, field, ports[..meshed.Model.Windings.Count], ports[meshed.Model.Windings.Count..])
+    {
+        this.system = system;
+        SaturationSteps = history;
+    }
+
+    /// <summary>Relative change of the field in each step of the iteration on saturation; empty for linear matter.</summary>
+    public IReadOnlyList<double> SaturationSteps { get; }
+
+    internal HarmonicSystem System => system;
+
+    /// <summary>Solves the harmonic field of a model on its mesh; the model's frequency must be positive.</summary>
+    /// <param name="meshed">The model on its mesh.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    /// <exception cref="FieldNotConvergedException">The iteration on saturation did not settle.</exception>
+    /// <exception cref="NetCurrentException">A long model carries a net current.</exception>
+    public static HarmonicField Solve(MeshedModel meshed, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(meshed);
+        if (!(meshed.Model.Frequency > 0)) throw new ArgumentException("A harmonic field is asked of a model without a frequency.", nameof(meshed));
+        var materials = new MaterialTable(meshed.Model, meshed.Space);
+        if (materials.IsLinear)
+        {
+            var system = new HarmonicSystem(meshed, []);
+            var (field, ports) = system.SolveDriven();
+            return new(meshed, system, field, ports, []);
+        }
+        return Saturate(meshed, materials, cancellation);
+    }
+
+    /// <summary>Current of a winding, peak phasor, A.</summary>
+    /// <param name="winding">Name of the winding.</param>
+    public Complex Current(string winding) => WindingCurrents[WindingIndex(winding)];
+
+    /// <summary>Flux linkage of a winding, peak phasor, Wb.</summary>
+    /// <param name="winding">Name of the winding.</param>
+    public Complex FluxLinkage(string winding) => LinkageOf(WindingIndex(winding));
+
+    /// <summary>Voltage at the terminals of a winding, R·I + jωλ, peak phasor, V.</summary>
+    /// <param name="winding">Name of the winding.</param>
+    public Complex Voltage(string winding)
+    {
+        var w = WindingIndex(winding);
+        return (Model.Windings[w].Resistance * WindingCurrents[w]) + (new Complex(0, Model.AngularFrequency) * LinkageOf(w));
+    }
+
+    /// <summary>Impedances between the windings with all eddy currents flowing, Ω, in the order of the model's windings: U = Z·I with peak phasors.
+    /// Symmetric; the resistance of each wire is on the diagonal. For saturated steel: at the saturation of this solution.</summary>
+    public Complex[,] ImpedanceMatrix() => system.Impedances();
+
+    /// <summary>Net current of a solid conductor of a long model, or round about the axis in solid regions of a round one; peak phasor, A.</summary>
+    /// <param name="regions">The regions summed.</param>
+    public Complex NetCurrent(params IReadOnlyList<int> regions) => NetCurrentOf(regions);
+
+    /// <summary>End-to-end voltage of the solid conductor a region belongs to, peak phasor, V, over the depth of a long model.</summary>
+    /// <param name="region">A region of the conductor.</param>
+    public Complex ConductorVoltage(int region) => Meshed.Ports.ConductorOf.TryGetValue(region, out var p)
+        ? ConductorVoltages[p]
+        : throw new ArgumentException($"Region {region} is not a solid conductor of a long model.", nameof(region));
+
+    /// <summary>The part of the force on a body at twice the frequency, peak phasor, exp(+j2ωt), N.</summary>
+    /// <param name="regions">The regions that make up the body.</param>
+    public PlanePhasor DoubleFrequencyForce(params IReadOnlyList<int> regions)
+    {
+        var f = StressIntegral.Evaluate(this, Displacement(regions), default);
+        return new(Model.Symmetry == Symmetry.Round ? 0 : f.DoubleX, f.DoubleY);
+    }
+
+    /// <summary>Vector potential A_φ or A_z, peak phasor, Wb/m.</summary>
+    /// <param name="x">r or x, m.</param>
+    /// <param name="y">z or y, m.</param>
+    public Complex VectorPotential(double x, double y) => At(x, y).A;
+
+    /// <summary>Flux function, peak phasor, Wb: 2πr·A_φ when round, depth·A when long.</summary>
+    /// <param name="x">r or x, m.</param>
+    /// <param name="y">z or y, m.</param>
+    public Complex FluxFunction(double x, double y) => At(x, y).A * (Model.Symmetry == Symmetry.Round ? 2 * Math.PI * x : Model.Depth);
+
+    /// <summary>Flux density, peak phasor, T.</summary>
+    /// <param name="x">r or x, m.</param>
+    /// <param name="y">z or y, m.</param>
+    public PlanePhasor FluxDensity(double x, double y) => At(x, y).B;
+
+    /// <summary>Current density along φ or z, peak phasor, A/m², turns times current in a winding.</summary>
+    /// <param name="x">r or x, m.</param>
+    /// <param name="y">z or y, m.</param>
+    public Complex CurrentDensity(double x, double y) => CurrentDensityNear(x, y);
+
+    /// <summary>Density of ohmic heat in a solid conductor, time mean, W/m³; zero elsewhere.</summary>
+    /// <param name="x">r or x, m.</param>
+    /// <param name="y">z or y, m.</param>
+    public double LossDensity(double x, double y)
+    {
+        if (!Meshed.Inside.TryLocate(x, y, out var e, out _, out _)) return 0;
+        var sigma = Materials.Conductivity(e);
+        var j = CurrentDensityNear(x, y);
+        return sigma == 0 ? 0 : MeanProduct(j, j) / sigma;
+    }
+
+    /// <summary>Flux density averaged over the volume of a region, peak phasor, T.</summary>
+    /// <param name="region">The region.</param>
+    public PlanePhasor MeanFluxDensity(int region) => MeanFluxDensityOf(region);
+
+    /// <summary>Flux through the surface swept by the straight line between two points, peak phasor, Wb, positive to the left of the way (upwards for
+    /// a line going outwards from the axis).</summary>
+    /// <param name="from">First point, m.</param>
+    /// <param name="to">Second point, m.</param>
+    public Complex Flux(PlaneVector from, PlaneVector to) => FluxBetween(from, to);
+
+    /// <summary>The field of the same mesh, matter and frequency for other imposed currents, by superposition: no new factorisation.</summary>
+    /// <param name="currents">Peak phasor of each winding, A, in the order of the model's windings; every drive of the result is an imposed current.</param>
+    /// <exception cref="ArgumentException">The number of currents is wrong, or the matter saturates.</exception>
+    public HarmonicField WithCurrents(IReadOnlyList<Complex> currents)
+    {
+        ArgumentNullException.ThrowIfNull(currents);
+        if (currents.Count != Model.Windings.Count) throw new ArgumentException($"{Model.Windings.Count} currents are needed, {currents.Count} were given.", nameof(currents));
+        if (!Materials.IsLinear) throw new ArgumentException("Fields in steel that saturates cannot be superposed.", nameof(currents));
+        var changed = Model with { Windings = [.. Model.Windings.Select((w, i) => w with { Drive = new ImposedCurrent(currents[i]) })] };
+        var meshed = Meshed.With(changed);
+        var again = system.Redriven(meshed);
+        var (field, ports) = again.SolveDriven();
+        return new(meshed, again, field, ports, []);
+    }
+
+    internal override double MeanProduct(Complex a, Complex b) => 0.5 * ((a.Real * b.Real) + (a.Imaginary * b.Imaginary));
+
+    internal override Complex Rate(Complex vectorPotential) => new Complex(0, Model.AngularFrequency) * vectorPotential;
+
+    private protected override double MeanEnergyDensity(ReluctivityLaw law, double b) => 0.25 * law.Reluctivity(b) * b * b;
+
+    /// <summary>Successive substitution on the effective reluctivity, damped in its logarithm when a step grows.</summary>
+    private static HarmonicField Saturate(MeshedModel meshed, MaterialTable materials, CancellationToken cancellation)
+    {
+        var space = meshed.Space;
+        var nu = new double[space.ElementCount * MaterialTable.PointsStored];
+        for (var e = 0; e < space.ElementCount; e++) Array.Fill(nu, materials.Law(e).Reluctivity(0.5), e * MaterialTable.PointsStored, MaterialTable.PointsStored);
+        var history = new List<double>();
+        var values = new ElementValues();
+        Complex[]? previous = null;
+        double damping = 1, lastChange = double.PositiveInfinity;
+        for (var step = 0; step < MostSteps; step++)
+        {
+            cancellation.ThrowIfCancellationRequested();
+            var system = new HarmonicSystem(meshed, nu);
+            var (field, ports) = system.SolveDriven();
+            if (previous is not null)
+            {
+                double difference = 0, size = 0;
+                for (var n = 0; n < field.Length; n++)
+                {
+                    difference += Square(field[n] - previous[n]);
+                    size += Square(field[n]);
+                }
+                var change = size > 0 ? Math.Sqrt(difference / size) : 0;
+                history.Add(change);
+                if (change < Tolerance * damping) return new(meshed, system, field, ports, history);
+                if (!double.IsFinite(change)) break;
+                if (change > 0.7 * lastChange) damping = Math.Max(0.1, 0.7 * damping);
+                lastChange = change;
+            }
+            previous = field;
+            for (var e = 0; e < space.InsideCount; e++)
+            {
+                var law = materials.Law(e);
+                if (law.IsLinear) continue;
+                values.Evaluate(space, e, space.TablesFor(e, true, false));
+                for (var q = 0; q < values.Points; q++)
+                {
+                    Complex bx = 0, by = 0;
+                    for (var i = 0; i < 6; i++)
+                    {
+                        bx += field[space.Triangles[(6 * e) + i]] * values.Bx[(q * F) + i];
+                        by += field[space.Triangles[(6 * e) + i]] * values.By[(q * F) + i];
+                    }
+                    ref var old = ref nu[(e * MaterialTable.PointsStored) + q];
+                    old *= Math.Pow(law.Reluctivity(new PlanePhasor(bx, by).Magnitude) / old, damping);
+                }
+            }
+        }
+        throw new FieldNotConvergedException($"The effective reluctivities of saturated steel did not settle in {MostSteps} steps.", history);
+
+        static double Square(Complex z) => (z.Real * z.Real) + (z.Imaginary * z.Imaginary);
+    }
+}
