@@ -1,0 +1,262 @@
+using System.Numerics;
+using Fieldwright.Fields.Elements;
+using Fieldwright.Fields.Forces;
+
+namespace Fieldwright.Fields.ErrorEstimates;
+
+/// <summary>Derivative of a goal at a solved field: J'(v) = Σ weight·(Jx·B_x(v) + Jy·B_y(v) + Ja·A(v)) + points + ports, bilinear in phasors.</summary>
+internal abstract class GoalFunctional(MagneticField field)
+{
+    protected MagneticField Field { get; } = field;
+
+    /// <summary>The goal's value.</summary>
+    public abstract double Value { get; }
+
+    /// <summary>True if the value is the real part of J, false if it is the size of a complex J.</summary>
+    public virtual bool IsReal => true;
+
+    /// <summary>Derivative with respect to winding currents and conductor voltages at held field; null if none.</summary>
+    public virtual Complex[]? Ports => null;
+
+    /// <summary>Values at single points: triangle, local place and factor of A there.</summary>
+    public virtual IReadOnlyList<(int Element, double Xi, double Eta, Complex Factor)> Points => [];
+
+    public abstract bool Touches(int element);
+
+    public abstract (Complex Jx, Complex Jy, Complex Ja) Density(int element, int q, ElementValues values);
+
+    /// <summary>Density of the part of the goal that is quadratic in a small change of the field (bx, by, a); zero for linear goals.</summary>
+    public virtual double Quadratic(int element, int q, ElementValues values, Complex bx, Complex by, Complex a) => 0;
+
+    /// <summary>Factor m with mean product = Re(m·a*·b).</summary>
+    protected double Mean => Field is HarmonicField ? 0.5 : 1;
+
+    protected double Reluctivity(int element, int q, ElementValues values)
+    {
+        var law = Field.Materials.Law(element);
+        if (law.IsLinear) return law.Reluctivity(0);
+        var p = Field.Local(element, q, values);
+        return law.Reluctivity(new PlanePhasor(p.Bx, p.By).Magnitude);
+    }
+
+    public static GoalFunctional Of(MagneticField field, Goal goal) => goal switch
+    {
+        ForceGoal g => new ForceFunctional(field, g),
+        LossGoal g => new LossFunctional(field, g),
+        EnergyGoal => new EnergyFunctional(field),
+        FluxLinkageGoal g => new LinkageFunctional(field, field.WindingIndex(g.Winding)),
+        CurrentGoal g => new CurrentFunctional(field, field.WindingIndex(g.Winding)),
+        MeanFluxDensityGoal g => new MeanFluxDensityFunctional(field, g),
+        FluxGoal g => new FluxFunctional(field, g),
+        _ => throw new ArgumentException($"No field answers goals of the kind {goal.GetType().Name}.", nameof(goal)),
+    };
+
+    /// <summary>Signed in a static field, size in a harmonic one.</summary>
+    protected double Read(Complex value) => Field is HarmonicField ? Complex.Abs(value) : value.Real;
+}
+
+internal sealed class ForceFunctional : GoalFunctional
+{
+    private readonly ForceGoal goal;
+    private readonly VirtualDisplacement displacement;
+    private readonly HashSet<int> stretched;
+
+    public ForceFunctional(MagneticField field, ForceGoal goal)
+        : base(field)
+    {
+        if (field.Model.Symmetry == Symmetry.Round && goal.Component != ForceComponent.Y)
+            throw new ArgumentException($"Goal {goal.Name}: a round model has a net force along z only.", nameof(goal));
+        this.goal = goal;
+        displacement = field.Displacement(goal.Regions);
+        stretched = [.. displacement.Elements];
+        var force = StressIntegral.Evaluate(field, displacement, goal.About);
+        Value = goal.Component switch { ForceComponent.X => force.X, ForceComponent.Y => force.Y, _ => force.Torque };
+    }
+
+    public override double Value { get; }
+
+    public override bool Touches(int element) => stretched.Contains(element);
+
+    public override (Complex Jx, Complex Jy, Complex Ja) Density(int element, int q, ElementValues values)
+    {
+        var p = Field.Local(element, q, values);
+        var (gx, gy) = StressIntegral.Slope(Field.Meshed.Space, element, q, values, displacement.NodeWeights);
+        var (ex, ey) = Direction(q, values);
+        var nu = Reluctivity(element, q, values);
+        var along = (ex * gx) + (ey * gy);
+        var s = Complex.Conjugate((p.Hx * gy) - (p.Hy * gx));
+        var across = Complex.Conjugate((ex * p.By) - (ey * p.Bx)) * nu;
+        return (
+            -Mean * ((Complex.Conjugate(p.Hx) * along) - (ey * s) + (across * gy)),
+            -Mean * ((Complex.Conjugate(p.Hy) * along) + (ex * s) - (across * gx)),
+            0);
+    }
+
+    public override double Quadratic(int element, int q, ElementValues values, Complex bx, Complex by, Complex a)
+    {
+        var (gx, gy) = StressIntegral.Slope(Field.Meshed.Space, element, q, values, displacement.NodeWeights);
+        var (ex, ey) = Direction(q, values);
+        var magnitude = new PlanePhasor(bx, by).Magnitude;
+        return -Reluctivity(element, q, values) * ((0.5 * Mean * magnitude * magnitude * ((ex * gx) + (ey * gy)))
+            + Field.MeanProduct((ex * by) - (ey * bx), (bx * gy) - (by * gx)));
+    }
+
+    private (double X, double Y) Direction(int q, ElementValues values) => goal.Component switch
+    {
+        ForceComponent.X => (1, 0),
+        ForceComponent.Y => (0, 1),
+        _ => (-(values.Y[q] - goal.About.Y), values.X[q] - goal.About.X),
+    };
+}
+
+internal sealed class LossFunctional : GoalFunctional
+{
+    private readonly HashSet<int> regions;
+    private readonly Complex[] ports;
+
+    public LossFunctional(MagneticField field, LossGoal goal)
+        : base(field)
+    {
+        regions = [.. goal.Regions];
+        Value = field.Loss(goal.Regions);
+        ports = new Complex[field.WindingCurrents.Length + field.ConductorVoltages.Length];
+        field.EachPoint(goal.Regions, (e, q, values) =>
+        {
+            if (!field.Meshed.Ports.ConductorOf.TryGetValue(field.Meshed.Space.Region[e], out var p)) return;
+            ports[field.WindingCurrents.Length + p] += values.Weight[q] * 2 * Mean / field.Model.Depth * Complex.Conjugate(field.SolidCurrentDensity(e, q, values));
+        });
+    }
+
+    public override double Value { get; }
+
+    public override Complex[]? Ports => ports;
+
+    public override bool Touches(int element) => regions.Contains(Field.Meshed.Space.Region[element]) && Field.Materials.Conductivity(element) > 0;
+
+    public override (Complex Jx, Complex Jy, Complex Ja) Density(int element, int q, ElementValues values) =>
+        (0, 0, -2 * Mean * Field.Rate(Complex.One) * Complex.Conjugate(Field.SolidCurrentDensity(element, q, values)));
+
+    public override double Quadratic(int element, int q, ElementValues values, Complex bx, Complex by, Complex a)
+    {
+        var rate = Field.Rate(a);
+        return Field.Materials.Conductivity(element) * Field.MeanProduct(rate, rate);
+    }
+}
+
+internal sealed class EnergyFunctional(MagneticField field) : GoalFunctional(field)
+{
+    public override double Value => Field.Energy;
+
+    public override bool Touches(int element) => true;
+
+    public override (Complex Jx, Complex Jy, Complex Ja) Density(int element, int q, ElementValues values)
+    {
+        var p = Field.Local(element, q, values);
+        return (Mean * Complex.Conjugate(p.Hx), Mean * Complex.Conjugate(p.Hy), 0);
+    }
+
+    public override double Quadratic(int element, int q, ElementValues values, Complex bx, Complex by, Complex a)
+    {
+        var magnitude = new PlanePhasor(bx, by).Magnitude;
+        return 0.5 * Mean * Reluctivity(element, q, values) * magnitude * magnitude;
+    }
+}
+
+internal sealed class LinkageFunctional(MagneticField field, int winding) : GoalFunctional(field)
+{
+    private readonly Dictionary<int, double> density = field.Meshed.Ports.Density[winding];
+
+    public override double Value => Read(Field.LinkageOf(winding));
+
+    public override bool IsReal => Field is StaticField;
+
+    public override bool Touches(int element) => density.ContainsKey(Field.Meshed.Space.Region[element]);
+
+    public override (Complex Jx, Complex Jy, Complex Ja) Density(int element, int q, ElementValues values) => (0, 0, density[Field.Meshed.Space.Region[element]]);
+}
+
+internal sealed class CurrentFunctional(MagneticField field, int winding) : GoalFunctional(field)
+{
+    public override double Value => Read(Field.WindingCurrents[winding]);
+
+    public override bool IsReal => Field is StaticField;
+
+    public override Complex[]? Ports
+    {
+        get
+        {
+            var ports = new Complex[Field.WindingCurrents.Length + Field.ConductorVoltages.Length];
+            ports[winding] = 1;
+            return ports;
+        }
+    }
+
+    public override bool Touches(int element) => false;
+
+    public override (Complex Jx, Complex Jy, Complex Ja) Density(int element, int q, ElementValues values) => default;
+}
+
+internal sealed class MeanFluxDensityFunctional : GoalFunctional
+{
+    private readonly MeanFluxDensityGoal goal;
+    private readonly double volume;
+
+    public MeanFluxDensityFunctional(MagneticField field, MeanFluxDensityGoal goal)
+        : base(field)
+    {
+        if (goal.Component == ForceComponent.Torque) throw new ArgumentException($"Goal {goal.Name}: a flux density has components X and Y.", nameof(goal));
+        this.goal = goal;
+        volume = field.Volume(goal.Region);
+        Complex sum = 0;
+        field.EachPoint([goal.Region], (e, q, values) =>
+        {
+            var p = field.Local(e, q, values);
+            sum += values.Weight[q] * (goal.Component == ForceComponent.X ? p.Bx : p.By);
+        });
+        Value = Read(sum / volume);
+    }
+
+    public override double Value { get; }
+
+    public override bool IsReal => Field is StaticField;
+
+    public override bool Touches(int element) => Field.Meshed.Space.Region[element] == goal.Region;
+
+    public override (Complex Jx, Complex Jy, Complex Ja) Density(int element, int q, ElementValues values) =>
+        goal.Component == ForceComponent.X ? (1 / volume, 0, 0) : (0, 1 / volume, 0);
+}
+
+internal sealed class FluxFunctional : GoalFunctional
+{
+    private readonly List<(int, double, double, Complex)> points = [];
+
+    public FluxFunctional(MagneticField field, FluxGoal goal)
+        : base(field)
+    {
+        var round = field.Model.Symmetry == Symmetry.Round;
+        Complex sum = 0;
+        Add(goal.From, round ? -2 * Math.PI * goal.From.X : field.Model.Depth);
+        Add(goal.To, round ? 2 * Math.PI * goal.To.X : -field.Model.Depth);
+        Value = Read(sum);
+
+        void Add(PlaneVector place, double factor)
+        {
+            if (!field.Meshed.Inside.TryLocate(place.X, place.Y, out var e, out var xi, out var eta))
+                throw new ArgumentException($"Goal {goal.Name}: the ends of the line must lie inside the rim of the mesh.", nameof(goal));
+            points.Add((e, xi, eta, factor));
+            var values = new ElementValues();
+            values.EvaluateAt(field.Meshed.Space, e, xi, eta);
+            sum += factor * field.Potential(e, 0, values);
+        }
+    }
+
+    public override double Value { get; }
+
+    public override bool IsReal => Field is StaticField;
+
+    public override IReadOnlyList<(int Element, double Xi, double Eta, Complex Factor)> Points => points;
+
+    public override bool Touches(int element) => false;
+
+    public override (Complex Jx, Complex Jy, Complex Ja) Density(int element, int q, ElementValues values) => default;
+}
