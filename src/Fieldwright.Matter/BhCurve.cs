@@ -1,0 +1,163 @@
+using Fieldwright.Numerics;
+
+namespace Fieldwright.Matter;
+
+/// <summary>Magnetisation curve of soft steel: H as a smooth, strictly rising function of B, odd about zero.</summary>
+/// <remarks>
+/// Piecewise cubic Hermite in H(B) with limited slopes, so that neither H nor dH/dB ever turns negative between the points of the table;
+/// energies are its exact integrals. Beyond the table the steel is taken as saturated: dB/dH = μ₀. Immutable; threads may share it.
+/// </remarks>
+/// <source key="FritschButland1984"/>
+public sealed class BhCurve
+{
+    private const double Saturated = 1 / PhysicalConstants.MagneticConstant;
+    private readonly double[] b, h, slope, energy;
+
+    private BhCurve(string name, double[] b, double[] h)
+    {
+        Name = name;
+        this.b = b;
+        this.h = h;
+        slope = Slopes(b, h);
+        energy = new double[b.Length];
+        for (int i = 1; i < b.Length; i++)
+            energy[i] = energy[i - 1] + Integral(i - 1, 1);
+    }
+
+    /// <summary>Name used in messages.</summary>
+    public string Name { get; }
+
+    /// <summary>Largest flux density of the table, T; beyond it the slope is that of free space.</summary>
+    public double LastFluxDensity => b[^1];
+
+    /// <summary>Makes a curve from a table.</summary>
+    /// <param name="name">Name used in messages.</param>
+    /// <param name="fieldStrength">H, A/m, rising; the origin may be left out.</param>
+    /// <param name="fluxDensity">B, T, rising, one for each H.</param>
+    /// <exception cref="ArgumentException">Fewer than two points, lengths that differ, or values that do not rise.</exception>
+    public static BhCurve Create(string name, ReadOnlySpan<double> fieldStrength, ReadOnlySpan<double> fluxDensity)
+    {
+        Guard.Length(fluxDensity.Length, fieldStrength.Length, nameof(fluxDensity));
+        Guard.Finite(fieldStrength, nameof(fieldStrength));
+        Guard.Finite(fluxDensity, nameof(fluxDensity));
+        var (h, b) = (new List<double> { 0 }, new List<double> { 0 });
+        for (int i = 0; i < fieldStrength.Length; i++)
+        {
+            if (fieldStrength[i] == 0 && fluxDensity[i] == 0)
+                continue;
+            if (fieldStrength[i] <= h[^1] || fluxDensity[i] <= b[^1])
+                throw new ArgumentException($"The BH table of {name} must rise: point {i + 1} ({fieldStrength[i]:G6} A/m, {fluxDensity[i]:G6} T) does not lie above the one before it.", nameof(fluxDensity));
+            h.Add(fieldStrength[i]);
+            b.Add(fluxDensity[i]);
+        }
+
+        if (b.Count < 3)
+            throw new ArgumentException($"The BH table of {name} needs two points at least besides the origin.", nameof(fluxDensity));
+        return new BhCurve(name, [.. b], [.. h]);
+    }
+
+    /// <summary>H, A/m, at a flux density, T; odd.</summary>
+    public double FieldStrength(double fluxDensity)
+    {
+        double size = Math.Abs(fluxDensity);
+        if (size >= b[^1])
+            return Math.CopySign(h[^1] + (size - b[^1]) * Saturated, fluxDensity);
+        int i = Interval(b, size);
+        double w = b[i + 1] - b[i], t = (size - b[i]) / w, s = 1 - t;
+        double value = s * s * (1 + 2 * t) * h[i] + t * t * (3 - 2 * t) * h[i + 1] + w * t * s * (s * slope[i] - t * slope[i + 1]);
+        return Math.CopySign(value, fluxDensity);
+    }
+
+    /// <summary>Reluctivity H/B, m/H; at zero its limit, the slope of the curve there.</summary>
+    public double Reluctivity(double fluxDensity) =>
+        Math.Abs(fluxDensity) < 1e-9 * b[1] ? slope[0] : FieldStrength(fluxDensity) / fluxDensity;
+
+    /// <summary>Differential reluctivity dH/dB, m/H; positive.</summary>
+    public double DifferentialReluctivity(double fluxDensity)
+    {
+        double size = Math.Abs(fluxDensity);
+        if (size >= b[^1])
+            return Saturated;
+        int i = Interval(b, size);
+        double w = b[i + 1] - b[i], t = (size - b[i]) / w;
+        return 6 * t * (1 - t) * (h[i + 1] - h[i]) / w + (1 - t) * (1 - 3 * t) * slope[i] + t * (3 * t - 2) * slope[i + 1];
+    }
+
+    /// <summary>Energy density ∫H dB from zero, J/m³; even.</summary>
+    public double EnergyDensity(double fluxDensity)
+    {
+        double size = Math.Abs(fluxDensity);
+        if (size >= b[^1])
+        {
+            double beyond = size - b[^1];
+            return energy[^1] + beyond * (h[^1] + 0.5 * beyond * Saturated);
+        }
+
+        int i = Interval(b, size);
+        return energy[i] + Integral(i, (size - b[i]) / (b[i + 1] - b[i]));
+    }
+
+    /// <summary>Flux density, T, at a field strength, A/m; odd.</summary>
+    public double FluxDensity(double fieldStrength)
+    {
+        double size = Math.Abs(fieldStrength);
+        if (size >= h[^1])
+            return Math.CopySign(b[^1] + (size - h[^1]) / Saturated, fieldStrength);
+        int i = Interval(h, size);
+        double low = b[i], high = b[i + 1], x = 0.5 * (low + high);
+        // Newton kept inside its bracket: the curve is monotone, so the bracket always closes.
+        for (int step = 0; step < 100 && high - low > 1e-15 * b[^1]; step++)
+        {
+            double residual = FieldStrength(x) - size;
+            if (residual > 0)
+                high = x;
+            else
+                low = x;
+            double next = x - residual / DifferentialReluctivity(x);
+            x = next > low && next < high ? next : 0.5 * (low + high);
+            if (Math.Abs(residual) <= 1e-14 * size)
+                break;
+        }
+
+        return Math.CopySign(x, fieldStrength);
+    }
+
+    /// <summary>Coenergy density ∫B dH from zero, J/m³; even.</summary>
+    public double CoenergyDensity(double fieldStrength)
+    {
+        double size = Math.Abs(fieldStrength), density = FluxDensity(size);
+        return size * density - EnergyDensity(density);
+    }
+
+    // ∫ of the cubic from the left end of interval i to the fraction t of it.
+    private double Integral(int i, double t)
+    {
+        double w = b[i + 1] - b[i], t2 = t * t, t3 = t2 * t, t4 = t3 * t;
+        return w * (h[i] * (t - t3 + 0.5 * t4) + h[i + 1] * (t3 - 0.5 * t4)
+            + w * (slope[i] * (0.5 * t2 - 2 * t3 / 3 + 0.25 * t4) + slope[i + 1] * (0.25 * t4 - t3 / 3)));
+    }
+
+    // Harmonic means of neighbouring secants: never more than three times the smaller, which keeps every piece monotone.
+    private static double[] Slopes(double[] b, double[] h)
+    {
+        int n = b.Length;
+        var d = new double[n];
+        for (int i = 1; i < n - 1; i++)
+        {
+            double left = (h[i] - h[i - 1]) / (b[i] - b[i - 1]), right = (h[i + 1] - h[i]) / (b[i + 1] - b[i]);
+            double a = (1 + (b[i + 1] - b[i]) / (b[i + 1] - b[i - 1])) / 3;
+            d[i] = left * right / (a * right + (1 - a) * left);
+        }
+
+        double first = (h[1] - h[0]) / (b[1] - b[0]), last = (h[^1] - h[^2]) / (b[^1] - b[^2]);
+        d[0] = Math.Clamp(1.5 * first - 0.5 * d[1], 0.2 * first, 3 * first);
+        d[^1] = Math.Clamp(Saturated, last, 3 * last);
+        return d;
+    }
+
+    private static int Interval(double[] x, double value)
+    {
+        int found = Array.BinarySearch(x, value);
+        return Math.Min(found >= 0 ? found : ~found - 1, x.Length - 2);
+    }
+}
