@@ -1,3 +1,4 @@
+using Fieldwright.Matter;
 using Fieldwright.Geometry;
 
 namespace Fieldwright.Fields;
