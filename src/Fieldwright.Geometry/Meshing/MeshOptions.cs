@@ -1,3 +1,6 @@
+using System.Globalization;
+using Fieldwright.Numerics;
+
 namespace Fieldwright.Geometry;
 
 /// <summary>How fine and how regular a mesh shall be.</summary>
@@ -26,4 +29,23 @@ public sealed record MeshOptions
 
     /// <summary>Most triangles the mesh may have.</summary>
     public int MaximumTriangles { get; init; } = 4_000_000;
+
+    internal void Check(Drawing drawing)
+    {
+        Guard.InRange(MinimumAngleDegrees, 0, 30);
+        Guard.InRange(MaximumArcDegrees, 1, 60);
+        Guard.Positive(MaximumTriangles);
+        if (!(LargestSize > 0))
+            throw new ArgumentException(string.Create(CultureInfo.InvariantCulture, $"the largest size is {LargestSize}; it must be positive"));
+        foreach (var (region, size) in RegionSizes)
+        {
+            if (!(size > 0))
+                throw new ArgumentException(string.Create(CultureInfo.InvariantCulture, $"the size for region {region} is {size}; it must be positive"));
+        }
+        foreach (var (marker, count) in PrescribedSegments)
+        {
+            Guard.InRange(marker, 0, drawing.Edges.Count - 1, nameof(PrescribedSegments));
+            Guard.Positive(count, nameof(PrescribedSegments));
+        }
+    }
 }

@@ -15,7 +15,8 @@ public sealed class Drawing
         ArgumentNullException.ThrowIfNull(parts);
         Outlines = [boundary, .. parts];
         Edges = [.. Outlines.SelectMany(outline => outline.Edges)];
-        Tolerance = 1e-10 * boundary.Bounds.Diagonal;
+        Tolerance = 1e-9 * boundary.Bounds.Diagonal;
+        Start.Of(this, Arrangement.Of(this), Math.PI / 3);
     }
 
     /// <summary>The boundary, then the parts.</summary>
@@ -24,7 +25,7 @@ public sealed class Drawing
     /// <summary>The edges of all outlines, the boundary's first. The index in this list is the marker a <see cref="Mesh"/> puts on its edges.</summary>
     public IReadOnlyList<Edge> Edges { get; }
 
-    /// <summary>Distance below which two points of the drawing are taken as one, m: 1e-10 of the diagonal of the boundary.</summary>
+    /// <summary>Distance below which two points of the drawing are taken as one, m: 1e-9 of the diagonal of the boundary.</summary>
     public double Tolerance { get; }
 
     /// <summary>The outline an edge belongs to.</summary>
