@@ -1,0 +1,19 @@
+namespace Fieldwright.Series.Coils;
+
+/// <summary>A rectangular section in the half-plane (r, z), m.</summary>
+internal readonly record struct Section(double InnerRadius, double OuterRadius, double ZFrom, double ZTo)
+{
+    public double Build => OuterRadius - InnerRadius;
+
+    public double Height => ZTo - ZFrom;
+
+    public double Area => Build * Height;
+
+    /// <summary>Distance between two sections; zero when they touch or overlap.</summary>
+    public static double Distance(in Section p, in Section q) => Math.Sqrt(
+        Square(Apart(p.InnerRadius, p.OuterRadius, q.InnerRadius, q.OuterRadius)) + Square(Apart(p.ZFrom, p.ZTo, q.ZFrom, q.ZTo)));
+
+    private static double Apart(double a0, double a1, double b0, double b1) => Math.Max(0, Math.Max(a0 - b1, b0 - a1));
+
+    private static double Square(double x) => x * x;
+}
