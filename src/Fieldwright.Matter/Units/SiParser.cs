@@ -1,170 +1,121 @@
+using System.Diagnostics.CodeAnalysis;
 using System.Globalization;
+using System.Text.RegularExpressions;
 
 namespace Fieldwright.Matter.Units;
 
-/// <summary>Reads a number with its unit into SI: <c>34 MS/m</c>, <c>0.8 mm</c>, <c>1.2e3 kg/m³</c>, <c>20 °C</c>, <c>897 J/(kg K)</c>.</summary>
+/// <summary>Reads values with units: <c>65 mm</c>, <c>34 MS/m</c>, <c>10 A/mm²</c>, <c>7850 kg/m3</c>, <c>20 °C</c>.</summary>
 /// <remarks>
-/// Units multiply by a space, <c>·</c> or <c>*</c> and divide by <c>/</c>; everything after one <c>/</c> up to the next sign or within parentheses divides.
-/// Powers are written <c>mm²</c>, <c>mm^2</c> or <c>mm2</c>, also negative (<c>s^-1</c>). <c>°C</c> stands alone and is a temperature; differences are in K.
+/// <para>Symbols keep their case (<c>mm</c> is not <c>MM</c>); names (<c>volts</c>, <c>millimetres</c>) do not. Micro is <c>µ</c>, <c>μ</c> or <c>u</c>. Powers are written
+/// <c>m²</c>, <c>m^2</c> or <c>m2</c>, products with a space or a dot, quotients with a stroke; what can be read in two ways (<c>W/m K</c>) is refused.</para>
+/// <para><c>°C</c> standing alone is a temperature and comes out in K from absolute zero; inside a product or a quotient (<c>J/(kg °C)</c>), and in a tolerance, it is a
+/// difference and equals K. A difference alone is therefore written in K.</para>
+/// <para>NaN, infinities, numbers too large or too small for a double, and decimal commas are refused. Pure functions; threads may share them.</para>
 /// </remarks>
-public static class SiParser
+public static partial class SiParser
 {
-    /// <summary>Reads a quantity.</summary>
-    /// <param name="text">Number and unit; a bare number is dimensionless.</param>
-    /// <param name="quantity">The quantity in SI.</param>
-    /// <param name="problem">What is wrong, in words, when false is returned; otherwise null.</param>
-    public static bool TryParse(ReadOnlySpan<char> text, out Quantity quantity, out string? problem)
+    private const int LongestText = 200;
+
+    /// <summary>Reads a value with its unit; a bare number has no dimension.</summary>
+    /// <param name="text">The text.</param>
+    /// <param name="quantity">The value, SI, and its dimension.</param>
+    /// <param name="problem">What is wrong, as the end of a sentence, with the nearest known unit if there is one; null when nothing is.</param>
+    /// <returns>Whether it could be read.</returns>
+    public static bool TryParse(string? text, out Quantity quantity, [NotNullWhen(false)] out string? problem)
     {
-        quantity = default;
-        text = text.Trim();
-        int end = NumberLength(text);
-        if (end == 0 || !double.TryParse(text[..end].ToString().Replace('−', '-'), NumberStyles.Float, CultureInfo.InvariantCulture, out double value))
-        {
-            problem = $"'{text}' does not start with a number";
+        quantity = new(double.NaN, Dimension.None);
+        string trimmed = text?.Trim() ?? "";
+        if (!TryNumber(trimmed, out double number, out int used, out problem))
             return false;
-        }
-
-        if (!double.IsFinite(value))
+        string unitText = trimmed[used..].Trim();
+        if (unitText.Length == 0)
         {
-            problem = $"'{text}' is not a finite number";
-            return false;
-        }
-
-        var unit = text[end..].Trim();
-        if (unit is "°C" or "degC" or "℃")
-        {
-            quantity = new Quantity(value + PhysicalConstants.ZeroCelsius, new Dimension(0, 0, 0, 0, 1));
-            problem = quantity.Value < 0 ? $"'{text}' lies below absolute zero" : null;
-            return problem is null;
-        }
-
-        if (!TryUnit(unit, out double size, out var dimension, out problem))
-            return false;
-        quantity = new Quantity(value * size, dimension);
-        if (double.IsFinite(quantity.Value))
+            quantity = new(number, Dimension.None);
             return true;
-        problem = $"'{text}' is too large to be meant";
-        return false;
-    }
-
-    /// <summary>Reads a unit without a number: <c>MS/m</c>.</summary>
-    /// <param name="text">The unit; empty for a pure number.</param>
-    /// <param name="size">Its size in SI.</param>
-    /// <param name="dimension">Its dimension.</param>
-    /// <param name="problem">What is wrong, in words, when false is returned; otherwise null.</param>
-    public static bool TryUnit(ReadOnlySpan<char> text, out double size, out Dimension dimension, out string? problem)
-    {
-        (size, dimension, problem) = (1, default, null);
-        int sign = 1, inside = 0;
-        int i = 0;
-        while (i < text.Length)
-        {
-            char c = text[i];
-            if (c is ' ' or '·' or '*' or '⋅')
-            {
-                i++;
-            }
-            else if (c == '/')
-            {
-                sign = -1;
-                i++;
-            }
-            else if (c == '(')
-            {
-                inside++;
-                i++;
-            }
-            else if (c == ')')
-            {
-                if (--inside < 0)
-                    break;
-                sign = 1;
-                i++;
-            }
-            else
-            {
-                int start = i;
-                while (i < text.Length && !IsBreak(text[i]))
-                    i++;
-                var symbol = text[start..i];
-                int power = ReadPower(text, ref i);
-                if (symbol.Length == 0 || !UnitTable.TryFind(symbol, out double one, out var its))
-                {
-                    problem = $"'{(symbol.Length == 0 ? text[start..] : symbol)}' is no unit known here";
-                    return false;
-                }
-
-                size *= Math.Pow(one, sign * power);
-                dimension *= its.Power(sign * power);
-                // A slash divides by what follows it directly; parentheses stretch it.
-                if (inside == 0)
-                    sign = 1;
-            }
         }
 
-        if (inside == 0)
+        if (UnitTable.IsCelsius(unitText))
+        {
+            if (number < -PhysicalConstants.ZeroCelsius)
+            {
+                problem = $"{trimmed} lies below absolute zero, -273.15 °C";
+                return false;
+            }
+
+            quantity = new(number + PhysicalConstants.ZeroCelsius, new(0, 0, 0, 0, 1));
             return true;
-        problem = $"the parentheses of '{text}' do not match";
-        return false;
+        }
+
+        return TryScale(number, unitText, out quantity, out problem);
     }
 
-    private static int NumberLength(ReadOnlySpan<char> text)
+    /// <summary>Reads a unit alone: <c>A/mm²</c> is 1e6 A/m².</summary>
+    /// <param name="text">The unit; <c>°C</c> here is a difference of 1 K.</param>
+    /// <param name="unit">Its size in SI and its dimension.</param>
+    /// <param name="problem">What is wrong; null when nothing is.</param>
+    public static bool TryParseUnit(string? text, out Quantity unit, [NotNullWhen(false)] out string? problem) => TryScale(1, text?.Trim() ?? "", out unit, out problem);
+
+    /// <summary>Reads the number at the start of a text.</summary>
+    /// <param name="text">The text, trimmed.</param>
+    /// <param name="number">The number.</param>
+    /// <param name="used">How many characters it took.</param>
+    /// <param name="problem">What is wrong.</param>
+    internal static bool TryNumber(string text, out double number, out int used, [NotNullWhen(false)] out string? problem)
     {
-        int i = 0;
-        if (i < text.Length && text[i] is '+' or '-' or '−')
-            i++;
-        int digits = 0;
-        while (i < text.Length && (char.IsAsciiDigit(text[i]) || text[i] == '.'))
+        (number, used, problem) = (double.NaN, 0, null);
+        if (text.Length == 0)
+            problem = "there is nothing to read";
+        else if (text.Length > LongestText)
+            problem = $"the text is longer than {LongestText} characters";
+        if (problem is not null)
+            return false;
+        var match = NumberForm().Match(text);
+        if (!match.Success)
         {
-            digits += char.IsAsciiDigit(text[i]) ? 1 : 0;
-            i++;
+            problem = text.StartsWith("nan", StringComparison.OrdinalIgnoreCase) || text.Contains("inf", StringComparison.OrdinalIgnoreCase) || text[0] == '∞'
+                ? "only finite numbers can be used"
+                : "a number must come first";
+            return false;
         }
 
-        if (digits == 0)
-            return 0;
-        if (i < text.Length && text[i] is 'e' or 'E')
-        {
-            int j = i + 1;
-            if (j < text.Length && text[j] is '+' or '-' or '−')
-                j++;
-            int from = j;
-            while (j < text.Length && char.IsAsciiDigit(text[j]))
-                j++;
-            if (j > from)
-                i = j;
-        }
-
-        return i;
+        used = match.Length;
+        if (used < text.Length && text[used] == ',' && used + 1 < text.Length && char.IsAsciiDigit(text[used + 1]))
+            problem = "decimals are written with a point and thousands without a mark";
+        else if (used < text.Length && text[used] is '.' or '_')
+            problem = "the number cannot be read";
+        string digits = match.Groups["m"].Value.Replace('−', '-') + (match.Groups["e"].Success ? "e" + match.Groups["e"].Value.Replace('−', '-') : "");
+        if (problem is null && (!double.TryParse(digits, NumberStyles.Float, CultureInfo.InvariantCulture, out number) || !double.IsFinite(number)))
+            problem = "the number is too large";
+        else if (problem is null && number == 0 && match.Groups["m"].Value.AsSpan().IndexOfAnyInRange('1', '9') >= 0)
+            problem = "the number is too small";
+        return problem is null;
     }
 
-    private static bool IsBreak(char c) => c is ' ' or '·' or '*' or '⋅' or '/' or '(' or ')' or '^' or '²' or '³' or '⁻' or '¹' || (char.IsAsciiDigit(c) && c != '1') || c == '-';
-
-    private static int ReadPower(ReadOnlySpan<char> text, ref int i)
+    /// <summary>Multiplies a number by a unit read from text.</summary>
+    /// <param name="number">The number.</param>
+    /// <param name="unitText">The unit.</param>
+    /// <param name="quantity">Their product.</param>
+    /// <param name="problem">What is wrong.</param>
+    internal static bool TryScale(double number, string unitText, out Quantity quantity, [NotNullWhen(false)] out string? problem)
     {
-        if (i >= text.Length)
-            return 1;
-        int sign = 1;
-        if (text[i] == '^')
-            i++;
-        if (i < text.Length && text[i] is '-' or '⁻')
+        quantity = new(double.NaN, Dimension.None);
+        if (!UnitExpression.TryRead(unitText, out double size, out var dimension, out problem))
         {
-            sign = -1;
-            i++;
+            problem ??= $"the unit '{unitText}' cannot be read";
+            return false;
         }
 
-        if (i >= text.Length)
-            return 1;
-        int power = text[i] switch
+        double value = number * size;
+        if (!double.IsFinite(value) || value == 0 && number != 0)
         {
-            '¹' or '1' => 1,
-            '²' or '2' => 2,
-            '³' or '3' => 3,
-            '4' => 4,
-            _ => 0,
-        };
-        if (power == 0)
-            return 1;
-        i++;
-        return sign * power;
+            problem = value == 0 ? "the value is too small" : "the value is too large";
+            return false;
+        }
+
+        quantity = new(value, dimension);
+        return true;
     }
+
+    [GeneratedRegex(@"^(?<m>[+\-−]?(?:[0-9]+\.?[0-9]*|\.[0-9]+))(?:[eE](?<e>[+\-−]?[0-9]+)|\s*[×x*]\s*10\s*\^?\s*(?<e>[+\-−]?[0-9]+))?", RegexOptions.CultureInvariant)]
+    private static partial Regex NumberForm();
 }
