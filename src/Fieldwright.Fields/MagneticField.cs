@@ -2,6 +2,7 @@ using System.Numerics;
 using Fieldwright.Fields.Assembly;
 using Fieldwright.Fields.Elements;
 using Fieldwright.Fields.Forces;
+using Fieldwright.Fields.Motion;
 using Fieldwright.Geometry;
 
 namespace Fieldwright.Fields;
@@ -169,13 +170,7 @@ public abstract class MagneticField
     /// <summary>Everything about the field at quadrature point q of triangle e.</summary>
     internal LocalField Local(int e, int q, ElementValues values)
     {
-        Complex bx = 0, by = 0;
-        var nodes = Meshed.Space.Triangles.AsSpan(6 * e, 6);
-        for (var i = 0; i < 6; i++)
-        {
-            bx += Nodal[nodes[i]] * values.Bx[(q * F) + i];
-            by += Nodal[nodes[i]] * values.By[(q * F) + i];
-        }
+        var (bx, by) = FluxDensityAt(e, q, values);
         var law = Materials.Law(e);
         var magnitude = new PlanePhasor(bx, by).Magnitude;
         var nu = law.Reluctivity(magnitude);
@@ -202,12 +197,30 @@ public abstract class MagneticField
         return a;
     }
 
+    internal PlanePhasor FluxDensityAt(int e, int q, ElementValues values)
+    {
+        Complex bx = 0, by = 0;
+        var nodes = Meshed.Space.Triangles.AsSpan(6 * e, 6);
+        for (var i = 0; i < 6; i++)
+        {
+            bx += Nodal[nodes[i]] * values.Bx[(q * F) + i];
+            by += Nodal[nodes[i]] * values.By[(q * F) + i];
+        }
+        return new(bx, by);
+    }
+
     internal Complex SolidCurrentDensity(int e, int q, ElementValues values)
     {
         var sigma = Materials.Conductivity(e);
         if (sigma == 0) return 0;
         var voltage = Meshed.Ports.ConductorOf.TryGetValue(Meshed.Space.Region[e], out var p) ? ConductorVoltages[p] / Model.Depth : 0;
-        return sigma * (voltage - Rate(Potential(e, q, values)));
+        var electric = voltage - Rate(Potential(e, q, values));
+        if (Model.Motion.TryGetValue(Meshed.Space.Region[e], out var motion))
+        {
+            var b = FluxDensityAt(e, q, values);
+            electric += MotionTerm.Electromotive(Model.Symmetry, motion.At(values.X[q], values.Y[q]), b.X, b.Y);
+        }
+        return sigma * electric;
     }
 
     internal int WindingIndex(string name)

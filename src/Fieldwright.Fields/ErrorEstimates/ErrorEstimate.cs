@@ -1,6 +1,7 @@
 using System.Numerics;
 using Fieldwright.Fields.Assembly;
 using Fieldwright.Fields.Elements;
+using Fieldwright.Fields.Motion;
 
 namespace Fieldwright.Fields.ErrorEstimates;
 
@@ -115,7 +116,7 @@ internal sealed class ErrorEstimate
             for (var i = 0; i < 6; i++) load[space.Triangles[(6 * e) + i]] += factor * values.A[i];
         }
         var portCount = field.WindingCurrents.Length + field.ConductorVoltages.Length;
-        if (field is HarmonicField harmonic) return harmonic.System.Solve(load, functional.Ports ?? new Complex[portCount]);
+        if (field is HarmonicField harmonic) return harmonic.System.SolveDual(load, functional.Ports ?? new Complex[portCount]);
         var real = ((StaticField)field).System.SolveTangent([.. load.Select(v => v.Real)]);
         return ([.. real.Select(v => new Complex(v, 0))], new Complex[portCount]);
     }
@@ -162,7 +163,12 @@ internal sealed class ErrorEstimate
         var touches = functional?.Touches(e) == true;
         var sigma = field.Materials.Conductivity(e);
         var rate = field.Rate(Complex.One);
+        var motion = sigma > 0 ? field.Model.Motion.GetValueOrDefault(space.Region[e]) : null;
         var source = SourceDensity(e, ports, sigma);
+        // what motion adds to the row of the conductor's net current, seen from its dual voltage
+        Complex along = motion is not null && rate != 0 && field.Meshed.Ports.ConductorOf.TryGetValue(space.Region[e], out var conductor)
+            ? ports[field.WindingCurrents.Length + conductor] / (rate * field.Model.Depth)
+            : 0;
         for (var q = 0; q < values.Points; q++)
         {
             var w = values.Weight[q];
@@ -186,6 +192,9 @@ internal sealed class ErrorEstimate
                 (hx, hy) = ((xx * bx) + (xy * by), (xy * bx) + (yy * by));
             }
             var current = source - (sigma * rate * a);
+            var velocity = motion?.At(values.X[q], values.Y[q]) ?? default;
+            // motion: σ(v×B) in the field's own equation; in the dual it is the test function that is carried along
+            if (isPrimal) current += sigma * MotionTerm.Electromotive(space.Symmetry, velocity, bx, by);
             if (touches)
             {
                 var (jx, jy, ja) = functional!.Density(e, q, values);
@@ -196,6 +205,7 @@ internal sealed class ErrorEstimate
             for (var i = 0; i < 4; i++)
             {
                 var k = (q * F) + 6 + i;
+                if (!isPrimal) r[i] += w * sigma * (a - along) * MotionTerm.Electromotive(space.Symmetry, velocity, values.Bx[k], values.By[k]);
                 r[i] += w * ((current * values.A[k]) - (hx * values.Bx[k]) - (hy * values.By[k]));
                 if (!isPrimal) continue;
                 var tx = (xx * values.Bx[k]) + (xy * values.By[k]);

@@ -1,6 +1,7 @@
 using System.Numerics;
 using Fieldwright.Fields.Elements;
 using Fieldwright.Fields.Forces;
+using Fieldwright.Fields.Motion;
 
 namespace Fieldwright.Fields.ErrorEstimates;
 
@@ -133,14 +134,22 @@ internal sealed class LossFunctional : GoalFunctional
 
     public override bool Touches(int element) => regions.Contains(Field.Meshed.Space.Region[element]) && Field.Materials.Conductivity(element) > 0;
 
-    public override (Complex Jx, Complex Jy, Complex Ja) Density(int element, int q, ElementValues values) =>
-        (0, 0, -2 * Mean * Field.Rate(Complex.One) * Complex.Conjugate(Field.SolidCurrentDensity(element, q, values)));
+    public override (Complex Jx, Complex Jy, Complex Ja) Density(int element, int q, ElementValues values)
+    {
+        var j = 2 * Mean * Complex.Conjugate(Field.SolidCurrentDensity(element, q, values));
+        var v = Velocity(element, q, values);
+        var symmetry = Field.Model.Symmetry;
+        return (j * MotionTerm.Electromotive(symmetry, v, 1.0, 0.0), j * MotionTerm.Electromotive(symmetry, v, 0.0, 1.0), -Field.Rate(Complex.One) * j);
+    }
 
     public override double Quadratic(int element, int q, ElementValues values, Complex bx, Complex by, Complex a)
     {
-        var rate = Field.Rate(a);
-        return Field.Materials.Conductivity(element) * Field.MeanProduct(rate, rate);
+        var electric = MotionTerm.Electromotive(Field.Model.Symmetry, Velocity(element, q, values), bx, by) - Field.Rate(a);
+        return Field.Materials.Conductivity(element) * Field.MeanProduct(electric, electric);
     }
+
+    private PlaneVector Velocity(int element, int q, ElementValues values) =>
+        Field.Model.Motion.TryGetValue(Field.Meshed.Space.Region[element], out var motion) ? motion.At(values.X[q], values.Y[q]) : default;
 }
 
 internal sealed class EnergyFunctional(MagneticField field) : GoalFunctional(field)

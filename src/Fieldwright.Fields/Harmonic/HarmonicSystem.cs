@@ -1,75 +1,70 @@
 using System.Numerics;
 using Fieldwright.Fields.Assembly;
 using Fieldwright.Fields.Elements;
+using Fieldwright.Fields.Motion;
 using Fieldwright.Numerics.Sparse;
 
 namespace Fieldwright.Fields.Harmonic;
 
-/// <summary>The factored harmonic field together with its windings and conductors, as one complex symmetric system.</summary>
+/// <summary>The factored harmonic field together with its windings and conductors.</summary>
 /// <remarks>
-/// With a the unknowns, I the currents of voltage-driven windings and V the end-to-end voltages of conductors,
+/// With a the unknowns, I the currents of voltage-driven windings, V the end-to-end voltages of conductors, C and m_p the terms of steady motion (zero
+/// at rest) and κ = jω,
 /// <code>
-///  (K + jωM)·a − Σ c_w I_w − Σ s_p V_p           = b_a
-///  −c_wᵀ·a − (Z_w/jω)·I_w                        = −E_w/jω        from E = Z·I + jω·cᵀa
-///  −s_pᵀ·a + (G_p/jω)·V_p (+ V_p/(jω Z_p))       = I_p/jω or E_p/(jω Z_p)   from I = G·V − jω·sᵀa
+///  (K + jωM + C)·a − Σ c_w I_w − Σ s_p V_p       = b_a
+///  −c_wᵀ·a − (Z_w/κ)·I_w                         = −E_w/κ        from E = Z·I + jω·cᵀa
+///  −(s_p − m_p/κ)ᵀ·a + (G_p/κ)·V_p (+ V_p/(κ Z_p)) = I_p/κ or E_p/(κ Z_p)   from I = G·V − jω·sᵀa + mᵀa
 /// </code>
-/// The field block is factored once; the ports are a Schur complement of their own number. Dual problems use the same rows.
+/// At rest the system is complex symmetric, so dual problems use the same rows; with motion they use the transposed ones. The field block is factored
+/// once (moving conductors by <see cref="Krylov"/> on that factor); the ports are a Schur complement of their own number. At ω = 0, for conductors moving in a
+/// static field, κ = 1 and what is multiplied by jω is gone.
 /// </remarks>
 internal sealed class HarmonicSystem
 {
     private readonly MeshedModel meshed;
     private readonly ComplexLdl factor;
+    private readonly MotionTerm? motion;
+    private readonly Complex jOmega;
+    private readonly Complex kappa;
+
+    /// <summary>c_w and s_p: columns of the ports.</summary>
     private readonly double[][] loads;
+
+    /// <summary>Rows of the ports, without their sign.</summary>
+    private readonly Complex[][] rows;
     private readonly Complex[][] responses;
+    private Complex[][]? transposedResponses;
     private readonly Complex[] diagonal;
     private readonly List<int> free = [];
-    private readonly Complex jOmega;
 
     /// <summary>Assembles and factors.</summary>
     /// <param name="meshed">The model on its mesh.</param>
     /// <param name="reluctivity">Reluctivity at each quadrature point of nonlinear triangles; not read for linear ones.</param>
     public HarmonicSystem(MeshedModel meshed, double[] reluctivity)
-        : this(meshed, Factor(meshed, reluctivity), null)
+        : this(meshed, Factor(meshed, reluctivity), MotionTerm.Of(meshed), null)
     {
     }
 
-    private HarmonicSystem(MeshedModel meshed, ComplexLdl factor, Complex[][]? known)
+    private HarmonicSystem(MeshedModel meshed, ComplexLdl factor, MotionTerm? motion, Complex[][]? known)
     {
         this.meshed = meshed;
         this.factor = factor;
+        this.motion = motion;
         var model = meshed.Model;
         jOmega = new(0, model.AngularFrequency);
+        kappa = model.AngularFrequency > 0 ? jOmega : 1;
         WindingCount = model.Windings.Count;
         loads = [.. meshed.Ports.Windings, .. meshed.Ports.ConductorLoads];
-        responses = known ?? new Complex[loads.Length][];
+        rows = [.. loads.Select((load, k) => RowOf(load, k - WindingCount))];
         diagonal = new Complex[loads.Length];
-        if (known is null) SolvePorts();
-        for (var k = 0; k < loads.Length; k++)
-        {
-            if (k < WindingCount)
-            {
-                if (model.Windings[k].Drive is not ImposedVoltage v) continue;
-                diagonal[k] = -(v.SeriesImpedance + model.Windings[k].Resistance) / jOmega;
-                free.Add(k);
-            }
-            else
-            {
-                var p = k - WindingCount;
-                diagonal[k] = meshed.Ports.Conductance[p] / jOmega;
-                if (meshed.Ports.Conductors[p].Drive is ImposedVoltage v)
-                {
-                    if (v.SeriesImpedance == 0) continue;
-                    diagonal[k] += 1 / (jOmega * v.SeriesImpedance);
-                }
-                free.Add(k);
-            }
-        }
+        for (var k = 0; k < loads.Length; k++) SetDiagonal(model, k);
+        responses = known ?? Responses([.. loads.Select(l => l.Select(v => new Complex(v, 0)).ToArray())], transposed: false);
     }
 
     private int WindingCount { get; }
 
     /// <summary>The same factor and responses under other drives.</summary>
-    public HarmonicSystem Redriven(MeshedModel changed) => new(changed, factor, responses);
+    public HarmonicSystem Redriven(MeshedModel changed) => new(changed, factor, motion, responses);
 
     /// <summary>The field and the port quantities under the model's own drives.</summary>
     /// <returns>Field over the nodes, and winding currents followed by conductor voltages.</returns>
@@ -84,32 +79,34 @@ internal sealed class HarmonicSystem
             switch (drive)
             {
                 case ImposedCurrent c when k < WindingCount: known[k] = c.Current; break;
-                case ImposedCurrent c: right[k] = c.Current / jOmega; break;
-                case ImposedVoltage v when k < WindingCount: right[k] = -v.Voltage / jOmega; break;
+                case ImposedCurrent c: right[k] = c.Current / kappa; break;
+                case ImposedVoltage v when k < WindingCount: right[k] = -v.Voltage / kappa; break;
                 case ImposedVoltage v when v.SeriesImpedance == 0: known[k] = v.Voltage; break;
-                case ImposedVoltage v: right[k] = v.Voltage / (jOmega * v.SeriesImpedance); break;
+                case ImposedVoltage v: right[k] = v.Voltage / (kappa * v.SeriesImpedance); break;
             }
         }
         var field = new Complex[meshed.Space.NodeCount];
         for (var k = 0; k < loads.Length; k++) Add(field, responses[k], known[k]);
-        var ports = CloseInPlace(field, right);
+        var ports = CloseInPlace(field, right, free, transposed: false);
         for (var k = 0; k < loads.Length; k++) ports[k] += known[k];
         return (field, ports);
     }
 
     /// <summary>Solves the field block alone, every port dead.</summary>
-    public Complex[] SolveField(Complex[] load)
+    public Complex[] SolveField(Complex[] load, bool transposed = false)
     {
-        var x = new Complex[meshed.UnknownCount];
-        factor.Solve(NodeVectors.ToUnknowns(meshed, load), x);
-        return NodeVectors.ToNodes(meshed, x);
+        var right = NodeVectors.ToUnknowns(meshed, load);
+        return NodeVectors.ToNodes(meshed, motion is null
+            ? SolveAtRest(right)
+            : Krylov.Solve(SolveAtRest, x => motion.Multiply(x, transposed), right));
     }
 
-    /// <summary>Solves the same rows for a given right-hand side: load over the nodes, and one entry a port (unused where the port is held).</summary>
-    public (Complex[] Field, Complex[] Ports) Solve(Complex[] load, Complex[] portLoad)
+    /// <summary>Solves the transposed rows: load over the nodes, and one entry a port (unused where the port is held). For dual problems.</summary>
+    public (Complex[] Field, Complex[] Ports) SolveDual(Complex[] load, Complex[] portLoad)
     {
-        var field = SolveField(load);
-        return (field, CloseInPlace(field, portLoad));
+        if (motion is not null) transposedResponses ??= Responses(rows, transposed: true);
+        var field = SolveField(load, transposed: true);
+        return (field, CloseInPlace(field, portLoad, free, transposed: motion is not null));
     }
 
     /// <summary>Impedances between windings, Ω, their own resistance included and with every conductor as the model drives it (dead sources).</summary>
@@ -121,51 +118,89 @@ internal sealed class HarmonicSystem
         for (var j = 0; j < n; j++)
         {
             var field = (Complex[])responses[j].Clone();
-            CloseInPlace(field, new Complex[loads.Length], conductors);
+            CloseInPlace(field, new Complex[loads.Length], conductors, transposed: false);
             for (var i = 0; i < n; i++) z[i, j] = jOmega * NodeVectors.Dot(loads[i], field);
             z[j, j] += meshed.Model.Windings[j].Resistance;
         }
         return z;
     }
 
-    private Complex[] CloseInPlace(Complex[] field, Complex[] right) => CloseInPlace(field, right, free);
+    /// <summary>Row of a port as the factor of −a: c_w·jω/κ, or (jω·s_p − m_p)/κ.</summary>
+    private Complex[] RowOf(double[] load, int conductor)
+    {
+        var row = new Complex[load.Length];
+        for (var n = 0; n < row.Length; n++) row[n] = jOmega / kappa * load[n];
+        if (conductor >= 0 && motion is not null)
+            for (var n = 0; n < row.Length; n++) row[n] -= motion.NetCurrentRows[conductor][n] / kappa;
+        return row;
+    }
 
-    private Complex[] CloseInPlace(Complex[] field, Complex[] right, List<int> open)
+    private void SetDiagonal(FieldModel model, int k)
+    {
+        if (k < WindingCount)
+        {
+            if (model.Windings[k].Drive is not ImposedVoltage v) return;
+            diagonal[k] = -(v.SeriesImpedance + model.Windings[k].Resistance) / kappa;
+        }
+        else
+        {
+            diagonal[k] = meshed.Ports.Conductance[k - WindingCount] / kappa;
+            if (meshed.Ports.Conductors[k - WindingCount].Drive is ImposedVoltage v)
+            {
+                if (v.SeriesImpedance == 0) return;
+                diagonal[k] += 1 / (kappa * v.SeriesImpedance);
+            }
+        }
+        free.Add(k);
+    }
+
+    private Complex[] SolveAtRest(Complex[] right)
+    {
+        var x = new Complex[right.Length];
+        factor.Solve(right, x);
+        return x;
+    }
+
+    private Complex[] CloseInPlace(Complex[] field, Complex[] right, List<int> open, bool transposed)
     {
         var ports = new Complex[loads.Length];
         if (open.Count == 0) return ports;
+        var columns = transposed ? transposedResponses! : responses;
         var m = new Complex[open.Count, open.Count];
         var b = new Complex[open.Count];
         for (var i = 0; i < open.Count; i++)
         {
-            var load = loads[open[i]];
-            b[i] = right[open[i]] + NodeVectors.Dot(load, field);
-            for (var j = 0; j < open.Count; j++) m[i, j] = -NodeVectors.Dot(load, responses[open[j]]);
+            b[i] = right[open[i]] + DotRow(open[i], field, transposed);
+            for (var j = 0; j < open.Count; j++) m[i, j] = -DotRow(open[i], columns[open[j]], transposed);
             m[i, i] += diagonal[open[i]];
         }
         SmallSystem.SolveInPlace(m, b);
         for (var i = 0; i < open.Count; i++)
         {
             ports[open[i]] = b[i];
-            Add(field, responses[open[i]], b[i]);
+            Add(field, columns[open[i]], b[i]);
         }
         return ports;
     }
 
-    private void SolvePorts()
+    private Complex DotRow(int k, Complex[] field, bool transposed)
     {
+        if (transposed || (motion is null && jOmega != 0)) return NodeVectors.Dot(loads[k], field);
+        Complex sum = 0;
+        for (var n = 0; n < field.Length; n++) sum += rows[k][n] * field[n];
+        return sum;
+    }
+
+    private Complex[][] Responses(Complex[][] rights, bool transposed)
+    {
+        if (rights.Length == 0) return [];
+        if (motion is not null) return [.. rights.Select(r => SolveField(r, transposed))];
         var n = meshed.UnknownCount;
-        var count = loads.Length;
-        if (count == 0) return;
-        var right = new Complex[(long)n * count];
-        var x = new Complex[(long)n * count];
-        for (var k = 0; k < count; k++)
-        {
-            var unknowns = NodeVectors.ToUnknowns(meshed, loads[k]);
-            for (var i = 0; i < n; i++) right[(k * n) + i] = unknowns[i];
-        }
-        factor.Solve(right, x, count);
-        for (var k = 0; k < count; k++) responses[k] = NodeVectors.ToNodes(meshed, x.AsSpan(k * n, n));
+        var right = new Complex[(long)n * rights.Length];
+        var x = new Complex[right.Length];
+        for (var k = 0; k < rights.Length; k++) NodeVectors.ToUnknowns(meshed, rights[k]).CopyTo(right, k * n);
+        factor.Solve(right, x, rights.Length);
+        return [.. Enumerable.Range(0, rights.Length).Select(k => NodeVectors.ToNodes(meshed, x.AsSpan(k * n, n)))];
     }
 
     private static ComplexLdl Factor(MeshedModel meshed, double[] reluctivity)

@@ -25,6 +25,9 @@ public sealed record FieldModel
     /// <summary>Solid conductors of a long model that are joined or driven; the rest carry no net current each.</summary>
     public IReadOnlyList<SolidConductor> Conductors { get; init; } = [];
 
+    /// <summary>Conducting regions in steady motion.</summary>
+    public IReadOnlyDictionary<int, RigidMotion> Motion { get; init; } = new Dictionary<int, RigidMotion>();
+
     /// <summary>Frequency, Hz; 0 for a static field.</summary>
     public double Frequency { get; init; }
 
