@@ -109,14 +109,14 @@ public sealed class BhCurve
         for (int step = 0; step < 100 && high - low > 1e-15 * b[^1]; step++)
         {
             double residual = FieldStrength(x) - size;
+            if (Math.Abs(residual) <= 1e-14 * size)
+                break;
             if (residual > 0)
                 high = x;
             else
                 low = x;
             double next = x - residual / DifferentialReluctivity(x);
             x = next > low && next < high ? next : 0.5 * (low + high);
-            if (Math.Abs(residual) <= 1e-14 * size)
-                break;
         }
 
         return Math.CopySign(x, fieldStrength);
