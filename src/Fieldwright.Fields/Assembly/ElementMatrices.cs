@@ -9,6 +9,8 @@ internal sealed class ElementMatrices
     public const int Entries = 21;
     private const int F = ElementTables.Functions;
 
+    private int folded = -1;
+
     private ElementMatrices(int elements)
     {
         Stiffness = new double[Entries * elements];
@@ -35,6 +37,7 @@ internal sealed class ElementMatrices
             var values = new ElementValues();
             for (var e = range.Item1; e < range.Item2; e++) all.Integrate(space, e, values);
         });
+        if (all.folded >= 0) throw new InvalidOperationException($"Triangle {all.folded} of the mesh is folded or flat.");
         Span<double> rim = stackalloc double[ElementTables.Functions * (ElementTables.Functions + 1) / 2];
         foreach (var (element, edge) in space.RimEdges)
         {
@@ -55,7 +58,7 @@ internal sealed class ElementMatrices
             var bx = values.Bx.AsSpan(q * F, 6);
             var by = values.By.AsSpan(q * F, 6);
             var w = values.Weight[q];
-            if (!(w > 0)) throw new InvalidOperationException($"Triangle {e} of the mesh is folded or flat.");
+            if (!(w > 0)) folded = e;
             var n = 0;
             for (var i = 0; i < 6; i++)
                 for (var j = 0; j <= i; j++)

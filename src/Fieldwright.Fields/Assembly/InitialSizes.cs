@@ -27,7 +27,7 @@ internal sealed class InitialSizes
             var skin = double.PositiveInfinity;
             if (model.Frequency > 0 && matter.Conductivity > 0)
             {
-                var mu = Matter.PhysicalConstants.MagneticConstant * matter.RelativePermeability;
+                var mu = Matter.PhysicalConstants.MagneticConstant * (matter.Curve is null ? matter.RelativePermeability : 1000);
                 skin = Math.Sqrt(2 / (model.AngularFrequency * mu * matter.Conductivity));
             }
             parts.Add(new(outline.Region, [.. points], thickness, skin));

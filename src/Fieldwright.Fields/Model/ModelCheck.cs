@@ -20,6 +20,7 @@ internal static class ModelCheck
         }
         foreach (var (region, matter) in model.Matter) Check(region, matter);
         foreach (var winding in model.Windings) Check(model, regions, winding);
+        foreach (var (region, motion) in model.Motion) Check(model, regions, region, motion);
         var used = new HashSet<int>();
         foreach (var conductor in model.Conductors)
         {
@@ -42,6 +43,8 @@ internal static class ModelCheck
         Guard.InRange(matter.StackingFactor, 0.01, 1, $"{matter.Name}: {nameof(matter.StackingFactor)}");
         Guard.Finite(matter.Remanence.X, $"{matter.Name}: {nameof(matter.Remanence)}");
         Guard.Finite(matter.Remanence.Y, $"{matter.Name}: {nameof(matter.Remanence)}");
+        if (matter.IsMagnet && matter.Curve is not null)
+            throw new ArgumentException($"{matter.Name}: a magnet is given by its remanence and the relative permeability of its recoil line, not by a BH curve.", nameof(matter));
     }
 
     private static void Check(FieldModel model, HashSet<int> regions, FieldWinding winding)
@@ -58,6 +61,16 @@ internal static class ModelCheck
         Check(model, winding.Name, winding.Drive);
         if (winding.Drive is ImposedVoltage voltage && winding.Resistance == 0 && voltage.SeriesImpedance == 0 && model.Frequency == 0)
             throw new ArgumentException($"Winding {winding.Name} is driven by a direct voltage and has no resistance.", nameof(winding));
+    }
+
+    private static void Check(FieldModel model, HashSet<int> regions, int region, RigidMotion motion)
+    {
+        if (!regions.Contains(region)) throw new ArgumentException($"Region {region} moves but has no outline.", nameof(region));
+        Guard.Finite(motion.Velocity.X, nameof(RigidMotion.Velocity));
+        Guard.Finite(motion.Velocity.Y, nameof(RigidMotion.Velocity));
+        Guard.Finite(motion.AngularVelocity, nameof(RigidMotion.AngularVelocity));
+        if (model.Symmetry == Symmetry.Round && (motion.Velocity.X != 0 || motion.AngularVelocity != 0))
+            throw new ArgumentException($"Region {region}: in a round model matter moves along z only.", nameof(motion));
     }
 
     private static void Check(FieldModel model, string name, WindingDrive drive)
