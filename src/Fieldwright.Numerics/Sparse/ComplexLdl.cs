@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.Intrinsics;
 
 namespace Fieldwright.Numerics.Sparse;
 
@@ -11,13 +12,16 @@ namespace Fieldwright.Numerics.Sparse;
 /// <source key="Higham1998"/>
 public sealed class ComplexLdl
 {
-    private readonly SimplicialLdl<Complex> _factor;
-    private Complex[] _values = [];
+    private readonly MultifrontalFactor<ComplexKernel> _factor;
+    private readonly double[] _real;
+    private readonly double[] _imaginary;
 
-    private ComplexLdl(SparseAnalysis analysis)
+    private ComplexLdl(SparseAnalysis analysis, int threads)
     {
         Analysis = analysis;
-        _factor = new SimplicialLdl<Complex>(analysis);
+        _real = new double[analysis.Pattern.EntryCount];
+        _imaginary = new double[analysis.Pattern.EntryCount];
+        _factor = new MultifrontalFactor<ComplexKernel>(analysis.Fronts, analysis.Schedule, threads == 0 ? Environment.ProcessorCount : threads);
     }
 
     /// <summary>The analysis behind the factor.</summary>
@@ -35,7 +39,7 @@ public sealed class ComplexLdl
     {
         ArgumentNullException.ThrowIfNull(analysis);
         Guard.NotNegative(threads);
-        var factor = new ComplexLdl(analysis);
+        var factor = new ComplexLdl(analysis, threads);
         factor.Refactor(real, imaginary);
         return factor;
     }
@@ -51,10 +55,11 @@ public sealed class ComplexLdl
         Guard.Length(imaginary.Length, Analysis.Pattern.EntryCount, nameof(imaginary));
         Guard.Finite(real);
         Guard.Finite(imaginary);
-        var copy = _values = new Complex[real.Length];
-        for (var p = 0; p < real.Length; p++)
-            copy[p] = new Complex(real[p], imaginary[p]);
-        _factor.Factor(p => copy[p]);
+        real.CopyTo(_real);
+        imaginary.CopyTo(_imaginary);
+        var failed = _factor.Factor(_real, _imaginary, ColumnScale());
+        if (failed >= 0)
+            throw new ZeroPivotException(Analysis.Fronts.Permutation[failed], _factor.Pivot(failed));
     }
 
     /// <summary>Solves A x = b.</summary>
@@ -77,8 +82,65 @@ public sealed class ComplexLdl
         foreach (var entry in b)
             if (!Complex.IsFinite(entry))
                 throw new ArgumentOutOfRangeException(nameof(b), entry, "must be finite");
-        for (var c = 0; c < count; c++)
-            _factor.Solve(b.Slice(c * n, n), x.Slice(c * n, n));
+        Substitute(b, x, count);
+    }
+
+    private unsafe void Substitute(ReadOnlySpan<Complex> b, Span<Complex> x, int count)
+    {
+        var tree = Analysis.Fronts;
+        var n = Analysis.Order;
+        var permutation = tree.Permutation;
+        var lanes = count == 1 ? 1 : 4;
+        var padded = (long)((n + 3) & ~3);
+        var most = (long)((tree.MostRows + 7) & ~3);
+        var memory = new NativeBlock(2 * lanes * (padded + most));
+        double* yr = memory.Pointer;
+        double* yi = yr + lanes * padded;
+        double* tr = yi + lanes * padded;
+        double* ti = tr + lanes * most;
+        if (count == 1)
+        {
+            for (var i = 0; i < n; i++)
+            {
+                yr[i] = b[permutation[i]].Real;
+                yi[i] = b[permutation[i]].Imaginary;
+            }
+            ComplexSolve.One(tree, _factor.Panels.Pointer, yr, yi, tr, ti);
+            for (var i = 0; i < n; i++)
+                x[permutation[i]] = new Complex(yr[i], yi[i]);
+        }
+        for (var from = 0; count > 1 && from < count; from += 4)
+        {
+            for (var i = 0; i < n; i++)
+                for (var c = 0; c < 4; c++)
+                {
+                    var entry = from + c < count ? b[(from + c) * n + permutation[i]] : Complex.Zero;
+                    yr[4 * i + c] = entry.Real;
+                    yi[4 * i + c] = entry.Imaginary;
+                }
+            ComplexSolve.Four(tree, _factor.Panels.Pointer, (Vector256<double>*)yr, (Vector256<double>*)yi, (Vector256<double>*)tr, (Vector256<double>*)ti);
+            for (var i = 0; i < n; i++)
+                for (var c = 0; c < 4 && from + c < count; c++)
+                    x[(from + c) * n + permutation[i]] = new Complex(yr[4 * i + c], yi[4 * i + c]);
+        }
+        memory.Free();
+        GC.KeepAlive(_factor);
+    }
+
+    // Largest entry of each column: a pivot is measured against it.
+    private double[] ColumnScale()
+    {
+        var scale = new double[Analysis.Order];
+        var pattern = Analysis.Pattern;
+        for (var j = 0; j < scale.Length; j++)
+            for (var p = pattern.ColumnStarts[j]; p < pattern.ColumnStarts[j + 1]; p++)
+            {
+                var a = Math.Abs(_real[p]) + Math.Abs(_imaginary[p]);
+                var i = pattern.RowIndices[p];
+                scale[j] = Math.Max(scale[j], a);
+                scale[i] = Math.Max(scale[i], a);
+            }
+        return scale;
     }
 
     /// <summary>Solves A x = b and refines the solution until its backward error is that of rounding or no longer falls.</summary>
@@ -98,7 +160,7 @@ public sealed class ComplexLdl
         for (var step = 0; step < 5 && error > 1.1e-16; step++)
         {
             var kept = x.ToArray();
-            _factor.Solve(residual, residual);
+            Substitute(residual, residual, 1);
             for (var i = 0; i < residual.Length; i++)
                 x[i] += residual[i];
             var better = BackwardError(b, x, residual);
@@ -128,7 +190,7 @@ public sealed class ComplexLdl
             for (var p = pattern.ColumnStarts[j]; p < pattern.ColumnStarts[j + 1]; p++)
             {
                 var i = pattern.RowIndices[p];
-                var a = _values[p];
+                var a = new Complex(_real[p], _imaginary[p]);
                 residual[i] -= a * x[j];
                 scale[i] += Complex.Abs(a) * Complex.Abs(x[j]);
                 if (i == j)
@@ -156,7 +218,7 @@ public sealed class ComplexLdl
         for (var j = 0; j < n; j++)
             for (var p = pattern.ColumnStarts[j]; p < pattern.ColumnStarts[j + 1]; p++)
             {
-                var a = Complex.Abs(_values[p]);
+                var a = Complex.Abs(new Complex(_real[p], _imaginary[p]));
                 sums[j] += a;
                 if (pattern.RowIndices[p] != j)
                     sums[pattern.RowIndices[p]] += a;
@@ -167,14 +229,14 @@ public sealed class ComplexLdl
         var estimate = 0.0;
         for (var step = 0; step < 5; step++)
         {
-            _factor.Solve(x, x);
+            Substitute(x, x, 1);
             var norm = x.Sum(Complex.Abs);
             if (step > 0 && norm <= estimate)
                 break;
             estimate = norm;
             for (var i = 0; i < n; i++)
                 sign[i] = x[i] == 0 ? 1 : Complex.Conjugate(x[i]) / Complex.Abs(x[i]); // Aᵀ = A: conjugate twice instead of solving with Aᴴ
-            _factor.Solve(sign, sign);
+            Substitute(sign, sign, 1);
             var largest = 0;
             for (var i = 1; i < n; i++)
                 if (Complex.Abs(sign[i]) > Complex.Abs(sign[largest]))
@@ -184,7 +246,7 @@ public sealed class ComplexLdl
         }
         for (var i = 0; i < n; i++)
             x[i] = (i % 2 == 0 ? 1 : -1) * (1 + (n > 1 ? i / (n - 1.0) : 0));
-        _factor.Solve(x, x);
+        Substitute(x, x, 1);
         estimate = Math.Max(estimate, 2 * x.Sum(Complex.Abs) / (3.0 * n));
         return Math.Max(1, estimate * sums.Max());
     }

@@ -1,3 +1,5 @@
+using System.Runtime.Intrinsics;
+
 namespace Fieldwright.Numerics.Sparse;
 
 /// <summary>
@@ -8,13 +10,14 @@ namespace Fieldwright.Numerics.Sparse;
 /// <source key="DuffErismanReid2017" at="chapters 10 to 12"/>
 public sealed class RealLdl
 {
-    private readonly SimplicialLdl<double> _factor;
-    private double[] _values = [];
+    private readonly MultifrontalFactor<RealKernel> _factor;
+    private readonly double[] _values;
 
-    private RealLdl(SparseAnalysis analysis)
+    private RealLdl(SparseAnalysis analysis, int threads)
     {
         Analysis = analysis;
-        _factor = new SimplicialLdl<double>(analysis);
+        _values = new double[analysis.Pattern.EntryCount];
+        _factor = new MultifrontalFactor<RealKernel>(analysis.Fronts, analysis.Schedule, threads == 0 ? Environment.ProcessorCount : threads);
     }
 
     /// <summary>The analysis behind the factor.</summary>
@@ -34,7 +37,7 @@ public sealed class RealLdl
     {
         ArgumentNullException.ThrowIfNull(analysis);
         Guard.NotNegative(threads);
-        var factor = new RealLdl(analysis);
+        var factor = new RealLdl(analysis, threads);
         factor.Refactor(values);
         return factor;
     }
@@ -47,13 +50,11 @@ public sealed class RealLdl
     {
         Guard.Length(values.Length, Analysis.Pattern.EntryCount, nameof(values));
         Guard.Finite(values);
-        var copy = _values = values.ToArray();
-        _factor.Factor(p => copy[p]);
-        var positive = 0;
-        foreach (var d in _factor.Pivots)
-            if (d > 0)
-                positive++;
-        Inertia = new Inertia(positive, Analysis.Order - positive, 0);
+        values.CopyTo(_values);
+        var failed = _factor.Factor(_values, [], ColumnScale());
+        if (failed >= 0)
+            throw new ZeroPivotException(Analysis.Fronts.Permutation[failed], _factor.Pivot(failed));
+        Inertia = CountSigns();
     }
 
     /// <summary>Solves A x = b.</summary>
@@ -74,8 +75,68 @@ public sealed class RealLdl
         Guard.Length(b.Length, (long)n * count, nameof(b));
         Guard.Length(x.Length, (long)n * count, nameof(x));
         Guard.Finite(b);
-        for (var c = 0; c < count; c++)
-            _factor.Solve(b.Slice(c * n, n), x.Slice(c * n, n));
+        Substitute(b, x, count);
+    }
+
+    private unsafe void Substitute(ReadOnlySpan<double> b, Span<double> x, int count)
+    {
+        var tree = Analysis.Fronts;
+        var n = Analysis.Order;
+        var permutation = tree.Permutation;
+        var lanes = count == 1 ? 1 : 4;
+        var memory = new NativeBlock(lanes * ((long)n + tree.MostRows + 8));
+        double* y = memory.Pointer;
+        double* tmp = y + lanes * (long)((n + 3) & ~3);
+        if (count == 1)
+        {
+            for (var i = 0; i < n; i++)
+                y[i] = b[permutation[i]];
+            RealSolve.One(tree, _factor.Panels.Pointer, y, tmp);
+            for (var i = 0; i < n; i++)
+                x[permutation[i]] = y[i];
+        }
+        for (var from = 0; count > 1 && from < count; from += 4)
+        {
+            for (var i = 0; i < n; i++)
+                for (var c = 0; c < 4; c++)
+                    y[4 * i + c] = from + c < count ? b[(from + c) * n + permutation[i]] : 0;
+            RealSolve.Four(tree, _factor.Panels.Pointer, (Vector256<double>*)y, (Vector256<double>*)tmp);
+            for (var i = 0; i < n; i++)
+                for (var c = 0; c < 4 && from + c < count; c++)
+                    x[(from + c) * n + permutation[i]] = y[4 * i + c];
+        }
+        memory.Free();
+        GC.KeepAlive(_factor);
+    }
+
+    private unsafe Inertia CountSigns()
+    {
+        var positive = 0;
+        for (var f = 0; f < Analysis.Fronts.Count; f++)
+        {
+            nint step = Analysis.Fronts.LeadingDimension(f) + 1;
+            double* panel = _factor.Panel(f);
+            for (var k = 0; k < Analysis.Fronts.PivotCount(f); k++)
+                if (panel[k * step] > 0)
+                    positive++;
+        }
+        return new Inertia(positive, Analysis.Order - positive, 0);
+    }
+
+    // Largest entry of each column: a pivot is measured against it.
+    private double[] ColumnScale()
+    {
+        var scale = new double[Analysis.Order];
+        var pattern = Analysis.Pattern;
+        for (var j = 0; j < scale.Length; j++)
+            for (var p = pattern.ColumnStarts[j]; p < pattern.ColumnStarts[j + 1]; p++)
+            {
+                var a = Math.Abs(_values[p]);
+                var i = pattern.RowIndices[p];
+                scale[j] = Math.Max(scale[j], a);
+                scale[i] = Math.Max(scale[i], a);
+            }
+        return scale;
     }
 
     /// <summary>Solves A x = b and refines the solution until its backward error is that of rounding or no longer falls.</summary>
@@ -95,7 +156,7 @@ public sealed class RealLdl
         for (var step = 0; step < 5 && error > 1.1e-16; step++)
         {
             var kept = x.ToArray();
-            _factor.Solve(residual, residual);
+            Substitute(residual, residual, 1);
             for (var i = 0; i < residual.Length; i++)
                 x[i] += residual[i];
             var better = BackwardError(b, x, residual);
@@ -164,14 +225,14 @@ public sealed class RealLdl
         var estimate = 0.0;
         for (var step = 0; step < 5; step++)
         {
-            _factor.Solve(x, x);
+            Substitute(x, x, 1);
             var norm = x.Sum(Math.Abs);
             if (step > 0 && norm <= estimate)
                 break;
             estimate = norm;
             for (var i = 0; i < n; i++)
                 sign[i] = x[i] < 0 ? -1 : 1;
-            _factor.Solve(sign, sign);
+            Substitute(sign, sign, 1);
             var largest = 0;
             for (var i = 1; i < n; i++)
                 if (Math.Abs(sign[i]) > Math.Abs(sign[largest]))
@@ -181,7 +242,7 @@ public sealed class RealLdl
         }
         for (var i = 0; i < n; i++)
             x[i] = (i % 2 == 0 ? 1 : -1) * (1 + (n > 1 ? i / (n - 1.0) : 0));
-        _factor.Solve(x, x);
+        Substitute(x, x, 1);
         estimate = Math.Max(estimate, 2 * x.Sum(Math.Abs) / (3.0 * n));
         return Math.Max(1, estimate * sums.Max());
     }

@@ -1,0 +1,49 @@
+namespace Fieldwright.Numerics.Sparse;
+
+/// <summary>A symmetric pattern as a graph: every edge in both directions, no self-edges, and for each the place of its value.</summary>
+internal sealed class Adjacency
+{
+    public Adjacency(SymmetricPattern pattern)
+    {
+        var n = pattern.Order;
+        Order = n;
+        var columnStarts = pattern.ColumnStarts;
+        var rows = pattern.RowIndices;
+        Starts = new int[n + 1];
+        for (var j = 0; j < n; j++)
+            for (var p = columnStarts[j] + 1; p < columnStarts[j + 1]; p++)
+            {
+                Starts[j + 1]++;
+                Starts[rows[p] + 1]++;
+            }
+        for (var j = 0; j < n; j++)
+            Starts[j + 1] = checked(Starts[j] + Starts[j + 1]);
+        Neighbours = new int[Starts[n]];
+        Sources = new int[Starts[n]];
+        var next = Starts.AsSpan(0, n).ToArray();
+        // Columns in order leave each list ascending: first the lesser neighbours, one column after another, then the greater.
+        for (var j = 0; j < n; j++)
+            for (var p = columnStarts[j] + 1; p < columnStarts[j + 1]; p++)
+            {
+                var i = rows[p];
+                Sources[next[i]] = p;
+                Neighbours[next[i]++] = j;
+            }
+        for (var j = 0; j < n; j++)
+            for (var p = columnStarts[j] + 1; p < columnStarts[j + 1]; p++)
+            {
+                Sources[next[j]] = p;
+                Neighbours[next[j]++] = rows[p];
+            }
+    }
+
+    public int Order { get; }
+
+    /// <summary>order + 1 positions into the other two.</summary>
+    public int[] Starts { get; }
+
+    public int[] Neighbours { get; }
+
+    /// <summary>Index of the edge's value among those of the lower triangle.</summary>
+    public int[] Sources { get; }
+}

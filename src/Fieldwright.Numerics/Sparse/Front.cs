@@ -1,0 +1,119 @@
+using System.Runtime.InteropServices;
+
+namespace Fieldwright.Numerics.Sparse;
+
+/// <summary>One front while it is worked on: where its panel and its update matrix lie. Complex ones have the imaginary parts a whole plane further on.</summary>
+internal unsafe readonly ref struct Front
+{
+    public double* Panel { get; init; }
+
+    public nint PanelPlane { get; init; }
+
+    public int LeadingDimension { get; init; }
+
+    public int Pivots { get; init; }
+
+    public double* Update { get; init; }
+
+    public nint UpdatePlane { get; init; }
+
+    public int UpdateRows { get; init; }
+}
+
+/// <summary>The dense arithmetic of one kind of number.</summary>
+internal unsafe interface IFrontKernel
+{
+    /// <summary>1 for real, 2 for real and imaginary planes.</summary>
+    static abstract int Planes { get; }
+
+    /// <summary>Factorises the pivot columns in place.</summary>
+    /// <returns>−1, or the column whose pivot is not above its tolerance.</returns>
+    static abstract int Factor(Front front, double* tolerance, Workspace work, Splitter splitter);
+
+    /// <summary>Subtracts what the pivots contribute from the update matrix.</summary>
+    static abstract void Update(Front front, Workspace work, Splitter splitter);
+}
+
+/// <summary>Memory of one thread for packed operands. It grows and is kept; freed with the thread's last reference.</summary>
+internal sealed unsafe class Workspace
+{
+    private const int SmallLength = 256;
+
+    [ThreadStatic]
+    private static Workspace? _ofThread;
+
+    private NativeBlock _a = new(12 * 128 * 2 + SmallLength);
+    private NativeBlock _b = new(0);
+    private NativeBlock _scratch = new(0);
+
+    /// <summary>A strip of the left operand.</summary>
+    public double* A => _a.Pointer + SmallLength;
+
+    /// <summary>Some numbers for any purpose.</summary>
+    public double* Small => _a.Pointer;
+
+    /// <summary>The right operand, packed.</summary>
+    public double* B => _b.Pointer;
+
+    /// <summary>Stands in for the columns a narrow group lacks.</summary>
+    public double* Scratch => _scratch.Pointer;
+
+    public static Workspace OfThread() => _ofThread ??= new Workspace();
+
+    /// <summary>Makes room for operands of a front.</summary>
+    public void Reserve(long b, long scratch)
+    {
+        if (_b.Length < b)
+            _b = new NativeBlock(b);
+        if (_scratch.Length < scratch)
+        {
+            _scratch = new NativeBlock(scratch);
+            _scratch.Clear(scratch);
+        }
+    }
+}
+
+/// <summary>Memory outside the collected heap, aligned to cache lines; freed when no longer referenced.</summary>
+internal sealed unsafe class NativeBlock
+{
+    private const int Slack = 64; // vectors may read past the last entry
+    private double* _pointer;
+
+    public NativeBlock(long length)
+    {
+        Length = length;
+        var bytes = checked((nuint)(length + Slack) * sizeof(double));
+        _pointer = (double*)NativeMemory.AlignedAlloc(bytes, 64);
+        GC.AddMemoryPressure((long)bytes);
+        new Span<double>(_pointer + length, Slack).Clear();
+    }
+
+    ~NativeBlock() => Free();
+
+    public long Length { get; }
+
+    public double* Pointer => _pointer;
+
+    public void Clear(long count) => NativeMemory.Clear(_pointer, (nuint)count * sizeof(double));
+
+    /// <summary>Gives the memory back at once; until then its owner keeps it alive.</summary>
+    public void Free()
+    {
+        if (_pointer == null)
+            return;
+        NativeMemory.AlignedFree(_pointer);
+        _pointer = null;
+        GC.RemoveMemoryPressure((Length + Slack) * sizeof(double));
+    }
+}
+
+/// <summary>Runs the parts of one large step on several threads, or knows that there is only one.</summary>
+internal sealed class Splitter(int threads)
+{
+    private readonly ParallelOptions _options = new() { MaxDegreeOfParallelism = threads };
+
+    public bool IsWorthSplitting(long operations) => threads > 1 && operations > 2_000_000;
+
+    /// <summary>Does parts 0 … count − 1, in any order.</summary>
+    public void Run(int count, Action<int> part) => Parallel.For(0, count, _options, part);
+}
