@@ -10,8 +10,9 @@ internal static class MinimumDegree
     /// <param name="order">Number of nodes.</param>
     /// <param name="starts">order + 1 positions into <paramref name="neighbours"/>.</param>
     /// <param name="neighbours">Both directions of every edge, no self-edges, no repeats.</param>
+    /// <param name="interior">Only the first so many nodes are eliminated; the others stand for what is ordered later, and count in the degrees.</param>
     /// <returns>The node eliminated first, second, ….</returns>
-    public static int[] Order(int order, int[] starts, int[] neighbours)
+    public static int[] Order(int order, int[] starts, int[] neighbours, int interior)
     {
         var n = order;
         var edgeCount = starts[n];
@@ -47,15 +48,19 @@ internal static class MinimumDegree
             if (degree[i] > dense)
             {
                 // A nearly full row sooner or later joins every element: it goes last and is looked at no more.
-                postponed.Add(i);
                 elements[i] = -1;
                 mark[i] = 0;
-                eliminated++;
+                if (i < interior)
+                {
+                    postponed.Add(i);
+                    eliminated++;
+                }
             }
             else
             {
                 size[i] = 1;
-                Insert(i, degree[i], head, next, last);
+                if (i < interior)
+                    Insert(i, degree[i], head, next, last);
             }
         }
 
@@ -63,7 +68,7 @@ internal static class MinimumDegree
         var least = 0;
         var largest = 0; // of all elements so far, in variables
         var stamp = 2;
-        while (eliminated < n)
+        while (eliminated < interior)
         {
             while (head[least] < 0)
                 least++;
@@ -117,6 +122,8 @@ internal static class MinimumDegree
                     size[i] = -sizeI;
                     elementDegree += sizeI;
                     work[to++] = i;
+                    if (i >= interior)
+                        continue;
                     if (next[i] >= 0)
                         last[next[i]] = last[i];
                     if (last[i] >= 0)
@@ -190,7 +197,7 @@ internal static class MinimumDegree
                     work[write++] = j;
                     hash += (uint)j;
                 }
-                if (write == start)
+                if (write == start && i < interior)
                 {
                     // Nothing outside the new element: eliminated together with me.
                     pivotSize -= size[i];
@@ -233,7 +240,7 @@ internal static class MinimumDegree
                     var before = i;
                     for (var j = next[i]; j >= 0; j = next[before])
                     {
-                        var same = length[i] == length[j] && elements[i] == elements[j];
+                        var same = length[i] == length[j] && elements[i] == elements[j] && i < interior == j < interior;
                         for (int q = pe[j] + 1, end = pe[j] + length[j]; same && q < end; q++)
                             same = mark[work[q]] == stamp;
                         if (!same)
@@ -262,9 +269,11 @@ internal static class MinimumDegree
                     continue;
                 var sizeI = size[i] = -size[i];
                 degree[i] = Math.Max(0, Math.Min(degree[i] + elementDegree - sizeI, n - eliminated - sizeI));
+                work[kept++] = i;
+                if (i >= interior)
+                    continue;
                 Insert(i, degree[i], head, next, last);
                 least = Math.Min(least, degree[i]);
-                work[kept++] = i;
             }
             length[me] = kept - from;
             if (kept == from)
@@ -275,7 +284,7 @@ internal static class MinimumDegree
             pivots[pivotCount++] = me;
         }
 
-        var result = new int[n];
+        var result = new int[interior];
         var k = 0;
         for (var p = 0; p < pivotCount; p++)
             for (var i = pivots[p]; i >= 0; i = member[i])

@@ -6,11 +6,16 @@ namespace Fieldwright.Numerics.Sparse;
 /// </summary>
 public sealed class SparseAnalysis
 {
-    private SparseAnalysis(SymmetricPattern pattern)
+    // Unknowns above which dissection is worth its trouble.
+    private const int Large = 5_000;
+
+    private SparseAnalysis(SymmetricPattern pattern, ReadOnlySpan<double> coordinates)
     {
         Pattern = pattern;
         var graph = new Adjacency(pattern);
-        Fronts = new FrontTree(pattern, graph, MinimumDegree.Order(graph.Order, graph.Starts, graph.Neighbours));
+        var order = graph.Order < Large ? MinimumDegree.Order(graph.Order, graph.Starts, graph.Neighbours, graph.Order)
+            : coordinates.IsEmpty ? NestedDissection.Order(graph) : NestedDissection.Order(graph, coordinates);
+        Fronts = new FrontTree(pattern, graph, order);
         Schedule = new FrontSchedule(Fronts);
     }
 
@@ -49,6 +54,6 @@ public sealed class SparseAnalysis
             Guard.Length(coordinates.Length, 2L * pattern.Order, nameof(coordinates));
             Guard.Finite(coordinates);
         }
-        return new SparseAnalysis(pattern);
+        return new SparseAnalysis(pattern, coordinates);
     }
 }
