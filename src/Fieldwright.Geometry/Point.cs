@@ -1,3 +1,5 @@
+using System.Globalization;
+
 namespace Fieldwright.Geometry;
 
 /// <summary>A point of the plane, or a vector in it; m. In a round model X is the radius r and Y the height z.</summary>
@@ -25,6 +27,9 @@ public readonly record struct Point(double X, double Y)
 
     /// <summary>Whether both coordinates are finite.</summary>
     public bool IsFinite => double.IsFinite(X) && double.IsFinite(Y);
+
+    /// <summary>Both coordinates in round brackets, in the invariant culture.</summary>
+    public override string ToString() => string.Create(CultureInfo.InvariantCulture, $"({X:G9}, {Y:G9})");
 
     internal static double Dot(Point a, Point b) => (a.X * b.X) + (a.Y * b.Y);
 

@@ -14,6 +14,7 @@ public sealed partial class Mesh
         Neighbours = neighbours;
         BoundaryEdges = boundaryEdges;
         InterfaceEdges = interfaceEdges;
+        tree = new(() => new(this));
     }
 
     /// <summary>Number of vertices: nodes 0 … VertexCount − 1.</summary>

@@ -16,6 +16,7 @@ internal sealed partial class Refinement
     private const int Free = -1;
     private const int SizeClasses = 16;
     private const int LooksAtMost = 20;
+    private const double CosineOf30 = 0.8660254037844386;
 
     private readonly Triangulation mesh;
     private readonly Start start;
@@ -160,8 +161,12 @@ internal sealed partial class Refinement
             if (!acute || (corner != f.From && corner != f.To))
                 return false;
             var apex = start.Arrangement.Points[corner];
-            var (d, g) = (mesh.At(p).DistanceTo(apex), mesh.At(q).DistanceTo(apex));
-            return Math.Abs(d - g) <= 1e-3 * d;
+            var (u, w) = (mesh.At(p) - apex, mesh.At(q) - apex);
+            if (Math.Abs(u.Length - w.Length) > 1e-3 * u.Length)
+                return false;
+            // Between 60° and 30° the sharp triangle can as a rule be mended, but not for ever closer to the corner.
+            var cosine = Point.Dot(u, w) / (u.Length * w.Length);
+            return cosine > CosineOf30 || (cosine > 0.5 && u.Length < Math.Min(e.Curve.Length, f.Curve.Length) / 64);
         }
     }
 

@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace Fieldwright.Geometry;
 
 /// <summary>A piece of an outline with a direction: a straight line or a circular arc. Immutable; may be shared between threads.</summary>
@@ -35,5 +33,6 @@ public abstract record Edge(Point From, Point To)
     /// <summary>Smallest upright box round the edge.</summary>
     internal abstract Box Bounds { get; }
 
-    internal static string Show(Point p) => string.Create(CultureInfo.InvariantCulture, $"({p.X:G9}, {p.Y:G9})");
+    /// <summary>Kind and ends of the edge, for messages.</summary>
+    public sealed override string ToString() => $"{(this is ArcEdge ? "arc" : "line")} from {From} to {To}";
 }

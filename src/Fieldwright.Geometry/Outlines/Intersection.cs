@@ -75,4 +75,34 @@ internal static class Intersection
         var middle = e.Centre + (a * u);
         return [new(middle + (h * u.TurnedLeft), false), new(middle + (-h * u.TurnedLeft), false)];
     }
+
+    /// <summary>Least distance between two edges, m.</summary>
+    public static double Distance(Edge e, Edge f)
+    {
+        if (Of(e, f, 1e-12 * (e.Length + f.Length)).Any())
+            return 0;
+        var least = Math.Min(Math.Min(f.DistanceTo(e.From, out _), f.DistanceTo(e.To, out _)), Math.Min(e.DistanceTo(f.From, out _), e.DistanceTo(f.To, out _)));
+        // Between the ends the shortest link is upright on both, hence runs through the centres of arcs.
+        foreach (var (one, other) in (ReadOnlySpan<(Edge, Edge)>)[(e, f), (f, e)])
+        {
+            if (one is not ArcEdge arc)
+                continue;
+            var foot = other switch
+            {
+                LineEdge line => arc.Centre + (Point.Cross(line.DirectionAt(0), arc.Centre - line.From) * (-1 * line.DirectionAt(0).TurnedLeft)),
+                ArcEdge second => second.Centre,
+                _ => arc.Centre,
+            };
+            var arm = foot - arc.Centre;
+            if (arm.Length == 0)
+                continue;
+            foreach (var side in (ReadOnlySpan<double>)[1, -1])
+            {
+                var p = arc.Centre + ((side * arc.Radius / arm.Length) * arm);
+                if (one.DistanceTo(p, out _) <= 1e-9 * arc.Radius)
+                    least = Math.Min(least, other.DistanceTo(p, out _));
+            }
+        }
+        return least;
+    }
 }
