@@ -7,7 +7,7 @@ namespace Fieldwright.Fields.Assembly;
 internal sealed class MaterialTable
 {
     /// <summary>Room for the reluctivities at the quadrature points of one triangle.</summary>
-    public const int PointsStored = 30;
+    public const int PointsStored = 16;
 
     private static readonly LinearLaw Space = new(1 / PhysicalConstants.MagneticConstant);
 

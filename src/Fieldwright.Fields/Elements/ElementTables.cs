@@ -15,29 +15,28 @@ internal sealed class ElementTables
 
     private static readonly (int I, int J)[] Edges = [(0, 1), (1, 2), (2, 0)];
 
-    private ElementTables(IReadOnlyList<TrianglePoint> points)
+    private ElementTables(TriangleRule rule)
     {
-        Count = points.Count;
-        Weight = new double[Count];
+        Count = rule.Count;
+        Weight = rule.Weights;
         Shape = new double[Count * Functions];
         GradientXi = new double[Count * Functions];
         GradientEta = new double[Count * Functions];
         for (var q = 0; q < Count; q++)
         {
-            Weight[q] = points[q].Weight;
             var range = q * Functions;
-            Evaluate(points[q].Xi, points[q].Eta, Shape.AsSpan(range, Functions), GradientXi.AsSpan(range, Functions), GradientEta.AsSpan(range, Functions));
+            Evaluate(rule.X[q], rule.Y[q], Shape.AsSpan(range, Functions), GradientXi.AsSpan(range, Functions), GradientEta.AsSpan(range, Functions));
         }
     }
 
     /// <summary>Rule for straight elements of a long model: exact for the mass matrix.</summary>
-    public static ElementTables Degree4 { get; } = new(TrianglePoint.Rule(4));
+    public static ElementTables Degree4 { get; } = new(Quadrature.TriangleRule(4));
 
     /// <summary>Rule for curved elements of a long model, and for straight insulating elements of a round one.</summary>
-    public static ElementTables Degree6 { get; } = new(TrianglePoint.Rule(6));
+    public static ElementTables Degree6 { get; } = new(Quadrature.TriangleRule(6));
 
     /// <summary>Rule for round models: exact for r³·u² on straight elements.</summary>
-    public static ElementTables Degree8 { get; } = new(TrianglePoint.Rule(8));
+    public static ElementTables Degree8 { get; } = new(Quadrature.TriangleRule(8));
 
     public int Count { get; }
 

@@ -10,7 +10,7 @@ namespace Fieldwright.Fields.Elements;
 /// </remarks>
 internal sealed class ElementValues
 {
-    private const int MostPoints = 30;
+    private const int MostPoints = 16;
     private const int F = ElementTables.Functions;
 
     public double[] Weight { get; } = new double[MostPoints];

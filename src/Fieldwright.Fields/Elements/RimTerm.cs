@@ -7,6 +7,9 @@ internal static class RimTerm
 {
     private const int F = ElementTables.Functions;
 
+    /// <summary>Exact for r³·u² of quadratic u on a straight edge.</summary>
+    private static readonly LineRule Rule = Quadrature.GaussLegendre(5);
+
     /// <summary>Lower triangle, row by row, of the term in all ten functions of an image triangle.</summary>
     public static void Evaluate(FieldSpace space, int element, int edge, Span<double> lower)
     {
@@ -15,8 +18,9 @@ internal static class RimTerm
         Span<double> s = stackalloc double[F], gx = stackalloc double[F], gy = stackalloc double[F];
         var c = space.Coordinates;
         var nodes = space.Triangles.AsSpan(6 * element, 6);
-        foreach (var (position, weight) in LinePoint.Rule)
+        for (var p = 0; p < Rule.Count; p++)
         {
+            var position = 0.5 * (1 + Rule.Nodes[p]);
             var (xi, eta, tXi, tEta) = edge switch
             {
                 0 => (position, 0.0, 1.0, 0.0),
@@ -32,7 +36,7 @@ internal static class RimTerm
                 dx += along * c[2 * nodes[i]];
                 dy += along * c[(2 * nodes[i]) + 1];
             }
-            var w = weight * double.Hypot(dx, dy) * 2 * Math.PI * x * x * x / space.Radius;
+            var w = 0.5 * Rule.Weights[p] * double.Hypot(dx, dy) * 2 * Math.PI * x * x * x / space.Radius;
             var n = 0;
             for (var i = 0; i < F; i++)
                 for (var j = 0; j <= i; j++)
