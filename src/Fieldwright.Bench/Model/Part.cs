@@ -1,0 +1,118 @@
+using Fieldwright.Matter;
+
+namespace Fieldwright.Bench.Model;
+
+/// <summary>How a part is free to move.</summary>
+public enum Freedom
+{
+    /// <summary>It is fixed.</summary>
+    Fixed,
+
+    /// <summary>It may move along z.</summary>
+    UpAndDown,
+
+    /// <summary>It may move along x.</summary>
+    Sideways,
+
+    /// <summary>It may move and turn in every direction.</summary>
+    Freely,
+}
+
+/// <summary>A body of matter.</summary>
+/// <param name="Name">What it is called.</param>
+/// <param name="Shape">Its shape and sizes.</param>
+/// <param name="Place">Where it stands.</param>
+/// <param name="Material">What it is made of.</param>
+/// <param name="Freedom">How it is free to move.</param>
+/// <param name="Mass">Mass in kg when the file states it; otherwise null and found from volume and density.</param>
+/// <param name="Laminated">Whether it is built of insulated sheets, so that no current flows in it.</param>
+/// <param name="StackingFactor">Share of the section that is metal when laminated, 0 to 1.</param>
+/// <param name="Magnetised">Direction of magnetisation of a magnet in degrees from the x (or r) axis towards y (or z); null when it is no magnet.</param>
+public sealed record Part(
+    string Name,
+    Shape Shape,
+    Place Place,
+    Material Material,
+    Freedom Freedom = Freedom.Fixed,
+    double? Mass = null,
+    bool Laminated = false,
+    double StackingFactor = 1,
+    double? Magnetised = null);
+
+/// <summary>Where something stands: x and y of its centre, z of its underside; m. A round apparatus uses z only, a long one x and y of the centre.</summary>
+/// <param name="X">x of the centre, m.</param>
+/// <param name="Y">y of the centre, m.</param>
+/// <param name="Z">z of the underside, m.</param>
+public sealed record Place(double X = 0, double Y = 0, double Z = 0);
+
+/// <summary>A shape with its sizes, m.</summary>
+public abstract record Shape
+{
+    /// <summary>The word for it in the file.</summary>
+    public abstract string Word { get; }
+}
+
+/// <summary>A round plate on the axis: <c>disc</c>.</summary>
+/// <param name="Radius">Outer radius, m.</param>
+/// <param name="Thickness">Thickness along z, m.</param>
+public sealed record DiscShape(double Radius, double Thickness) : Shape
+{
+    /// <inheritdoc/>
+    public override string Word => "disc";
+}
+
+/// <summary>A flat ring on the axis, or a tube when it is tall: <c>ring</c>, <c>tube</c>.</summary>
+/// <param name="InnerRadius">Inner radius, m.</param>
+/// <param name="OuterRadius">Outer radius, m.</param>
+/// <param name="Height">Extent along z, m.</param>
+/// <param name="IsTube">Whether the file called it a tube.</param>
+public sealed record RingShape(double InnerRadius, double OuterRadius, double Height, bool IsTube = false) : Shape
+{
+    /// <inheritdoc/>
+    public override string Word => IsTube ? "tube" : "ring";
+}
+
+/// <summary>A ball, solid or hollow: <c>ball</c>.</summary>
+/// <param name="Radius">Outer radius, m.</param>
+/// <param name="Wall">Wall thickness of a hollow ball, m; null when solid.</param>
+public sealed record BallShape(double Radius, double? Wall = null) : Shape
+{
+    /// <inheritdoc/>
+    public override string Word => "ball";
+}
+
+/// <summary>A rectangle of the cross-section of a long apparatus: <c>plate</c>, <c>bar</c>, <c>sheet</c>.</summary>
+/// <param name="Width">Extent along x, m.</param>
+/// <param name="Height">Extent along y, m.</param>
+/// <param name="Called">The word the file used.</param>
+public sealed record RectangleShape(double Width, double Height, string Called) : Shape
+{
+    /// <inheritdoc/>
+    public override string Word => Called;
+}
+
+/// <summary>A ring of steel seen end on in a long apparatus, closed or cut by one gap: <c>core</c>.</summary>
+/// <param name="InnerRadius">Inner radius, m.</param>
+/// <param name="OuterRadius">Outer radius, m.</param>
+/// <param name="Gap">Width of the cut, with parallel faces, m; 0 when closed.</param>
+/// <param name="GapAt">Where the cut lies, degrees from the x axis towards y.</param>
+public sealed record CoreShape(double InnerRadius, double OuterRadius, double Gap = 0, double GapAt = 0) : Shape
+{
+    /// <inheritdoc/>
+    public override string Word => "core";
+}
+
+/// <summary>An outline of lines and arcs, in the (r, z) half-plane or the (x, y) section, relative to the part's place: <c>outline</c>.</summary>
+/// <param name="Corners">Corners in order, m; each may bulge into an arc towards the next.</param>
+public sealed record OutlineShape(IReadOnlyList<Corner> Corners) : Shape
+{
+    /// <inheritdoc/>
+    public override string Word => "outline";
+}
+
+/// <summary>A corner of an outline and how the edge to the next one runs.</summary>
+/// <param name="X">x or r, m.</param>
+/// <param name="Y">y or z, m.</param>
+/// <param name="ArcCentre">Centre of the arc to the next corner, m; null for a straight edge.</param>
+/// <param name="ArcCounterClockwise">Which way that arc runs.</param>
+public sealed record Corner(double X, double Y, (double X, double Y)? ArcCentre = null, bool ArcCounterClockwise = true);

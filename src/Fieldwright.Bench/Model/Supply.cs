@@ -1,0 +1,73 @@
+namespace Fieldwright.Bench.Model;
+
+/// <summary>How the windings of one supply are joined.</summary>
+public enum Connection
+{
+    /// <summary>One after the other: the same current.</summary>
+    Series,
+
+    /// <summary>Side by side: the same voltage.</summary>
+    Parallel,
+}
+
+/// <summary>What kind of source it is.</summary>
+public enum SupplyKind
+{
+    /// <summary>A given current, whatever the voltage.</summary>
+    Current,
+
+    /// <summary>Alternating mains, possibly through a variable transformer.</summary>
+    Mains,
+
+    /// <summary>A battery: direct voltage behind an internal resistance.</summary>
+    Battery,
+}
+
+/// <summary>What drives windings. Alternating currents and voltages are peak here and everywhere inside; people read and write rms.</summary>
+/// <param name="Name">What it is called.</param>
+/// <param name="Kind">What kind of source it is.</param>
+/// <param name="Current">Peak current, A, for a current supply, or set by a dial <c>current in …</c>; otherwise null.</param>
+/// <param name="Voltage">Peak open-circuit voltage at the windings, V (what the variable transformer is set to), or direct voltage; null for a current supply.</param>
+/// <param name="LineVoltage">Peak voltage of the mains behind a variable transformer, V; null when there is none.</param>
+/// <param name="Frequency">Frequency, Hz; 0 for direct current.</param>
+/// <param name="PhaseDegrees">Phase of the source, degrees; positive leads.</param>
+/// <param name="InternalResistance">Resistance inside the source, ohm.</param>
+/// <param name="Through">Word for what stands between, such as <c>variable transformer</c>; null when nothing does.</param>
+/// <param name="Breaker">Breaker such as <c>B16</c>; null when not stated.</param>
+/// <param name="Feeds">Names of the windings it feeds.</param>
+/// <param name="Connection">How those windings are joined.</param>
+public sealed record Supply(
+    string Name,
+    SupplyKind Kind,
+    double? Current,
+    double? Voltage,
+    double? LineVoltage,
+    double Frequency,
+    double PhaseDegrees,
+    double InternalResistance,
+    string? Through,
+    string? Breaker,
+    IReadOnlyList<string> Feeds,
+    Connection Connection);
+
+/// <summary>What kind of load hangs on a winding.</summary>
+public enum LoadKind
+{
+    /// <summary>A resistor.</summary>
+    Resistor,
+
+    /// <summary>A filament lamp.</summary>
+    FilamentLamp,
+
+    /// <summary>A moving-coil or digital meter with its burden.</summary>
+    Meter,
+}
+
+/// <summary>What a winding drives.</summary>
+/// <param name="Name">What it is called.</param>
+/// <param name="Kind">What kind of load it is.</param>
+/// <param name="On">Name of the winding it hangs on.</param>
+/// <param name="Resistance">Resistance, ohm, of a resistor or a meter; null for a lamp.</param>
+/// <param name="RatedVoltage">Rated rms voltage of a lamp, V; null otherwise.</param>
+/// <param name="RatedPower">Rated power of a lamp, W; null otherwise.</param>
+public sealed record Load(string Name, LoadKind Kind, string On, double? Resistance, double? RatedVoltage, double? RatedPower);
