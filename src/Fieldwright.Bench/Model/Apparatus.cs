@@ -59,6 +59,18 @@ public sealed record Apparatus(
     /// <summary>The supply that feeds a winding, or null when nothing does.</summary>
     public Supply? SupplyOf(string winding) => Supplies.FirstOrDefault(s => s.Feeds.Any(w => Same(w, winding)));
 
+    /// <summary>Frequency of the supplies, Hz; 0 for direct current.</summary>
+    public double Frequency => Supplies.Count == 0 ? 0 : Supplies.Max(s => s.Frequency);
+
+    /// <summary>Place of a winding in the order of the apparatus.</summary>
+    public int IndexOf(Winding winding)
+    {
+        for (int i = 0; i < Windings.Count; i++)
+            if (ReferenceEquals(Windings[i], winding))
+                return i;
+        throw new ArgumentException("The winding belongs to another apparatus.", nameof(winding));
+    }
+
     /// <summary>Names are compared without regard to case.</summary>
     internal static bool Same(string a, string b) => string.Equals(a, b, StringComparison.OrdinalIgnoreCase);
 }

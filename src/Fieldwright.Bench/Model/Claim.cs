@@ -36,8 +36,9 @@ public sealed record Claim(string Say, Measure Measure, Bound Bound, string? Sta
 /// <param name="Other">A second subject (<c>mutual inductance of inner and outer</c>); null otherwise.</param>
 /// <param name="Conditions">Inputs set for this question only (<c>at height 5 mm</c>).</param>
 /// <param name="After">Time since switching on, s (<c>after 30 s</c>); null when it does not matter.</param>
+/// <param name="AtRest">Whether it is asked with the floating part at its rest height (<c>at rest</c>).</param>
 /// <param name="Text">The measure as people write it.</param>
-public sealed record Measure(string Kind, string? Subject, string? Other, IReadOnlyList<Setting> Conditions, double? After, string Text)
+public sealed record Measure(string Kind, string? Subject, string? Other, IReadOnlyList<Setting> Conditions, double? After, bool AtRest, string Text)
 {
     /// <inheritdoc/>
     public override string ToString() => Text;

@@ -1,0 +1,47 @@
+using Fieldwright.Bench.Model;
+
+namespace Fieldwright.Bench.Claims;
+
+/// <summary>Sets an answer beside a bound.</summary>
+public static class Judge
+{
+    /// <summary>Whether a claim holds, with its margin.</summary>
+    /// <param name="claim">The claim.</param>
+    /// <param name="answer">Its answer by every route.</param>
+    public static Verdict Verdict(Claim claim, RoutedAnswer answer)
+    {
+        ArgumentNullException.ThrowIfNull(claim);
+        ArgumentNullException.ThrowIfNull(answer);
+        if (answer.Leading is not { } leading)
+            return new Verdict(claim, answer, Outcome.NoAnswer, double.NaN, "No route could answer.");
+        double margin = Math.Min(leading.Value - claim.Bound.Lower, claim.Bound.Upper - leading.Value);
+        var outcome = Of(claim.Bound, leading);
+        var opposed = answer.Answers.Skip(1).Select(a => (Answer: a, Outcome: Of(claim.Bound, a)))
+            .FirstOrDefault(a => outcome != Outcome.TooClose && a.Outcome != Outcome.TooClose && a.Outcome != outcome);
+        if (opposed.Answer is not null)
+            return new Verdict(claim, answer, Outcome.TooClose, margin, $"The {Word(leading.Route)} and {Word(opposed.Answer.Route)} routes fall on opposite sides of the bound.");
+        return new Verdict(claim, answer, outcome, margin, outcome switch
+        {
+            Outcome.Holds => "The bound is kept with the whole error bar to spare.",
+            Outcome.Fails => "The bound is broken by more than the error bar.",
+            _ => "The bound lies inside the error bar.",
+        });
+    }
+
+    /// <summary>A route's name as people read it.</summary>
+    public static string Word(RouteName route) => route switch
+    {
+        RouteName.Circuit => "circuit",
+        RouteName.Series => "series",
+        RouteName.Field => "field",
+        _ => "given",
+    };
+
+    private static Outcome Of(Bound bound, Answer answer)
+    {
+        double low = answer.Value - answer.ErrorBar, high = answer.Value + answer.ErrorBar;
+        if (low >= bound.Lower && high <= bound.Upper)
+            return Outcome.Holds;
+        return high < bound.Lower || low > bound.Upper ? Outcome.Fails : Outcome.TooClose;
+    }
+}

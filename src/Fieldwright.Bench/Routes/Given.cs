@@ -1,0 +1,35 @@
+using Fieldwright.Bench.Claims;
+using Fieldwright.Bench.Duty;
+using Fieldwright.Bench.Model;
+using Fieldwright.Bench.Motion;
+
+namespace Fieldwright.Bench.Routes;
+
+/// <summary>Answers that follow from the file and the tables alone; no field enters.</summary>
+internal static class Given
+{
+    // The tables' own spread: a nominal wire's resistance may lie a per cent or two off (common practice, no source).
+    private const double WireSpread = 0.02;
+
+    /// <summary>The answer of a measure that needs no route.</summary>
+    public static Answer Answer(MeasureKind kind, Measure measure, Apparatus apparatus)
+    {
+        switch (kind.Name, kind.Subject)
+        {
+            case ("weight", _):
+                double weight = Floats.Weight(apparatus.Part(measure.Subject!)!, apparatus.Depth);
+                return Make(weight, 0);
+            case ("resistance", _):
+                double resistance = Warming.Resistance(apparatus.Winding(measure.Subject!)!, apparatus);
+                return Make(resistance, WireSpread * resistance, "Nominal wire; real wire may lie 2 % off (common practice, no source).");
+        }
+
+        var point = new OperatingPoint { Currents = SupplyNetwork.ImposedCurrents(apparatus) };
+        var answer = kind.Subject == SubjectKind.Winding
+            ? MeasureOnRoute.OfWinding(kind, measure, apparatus, point, RouteName.Given)
+            : MeasureOnRoute.HottestWinding(measure, apparatus, point, RouteName.Given);
+        return answer;
+    }
+
+    private static Answer Make(double value, double bar, string remark = "") => new(value, bar, RouteName.Given, remark);
+}

@@ -1,0 +1,215 @@
+using System.Numerics;
+using Fieldwright.Bench.Claims;
+using Fieldwright.Bench.Duty;
+using Fieldwright.Bench.Model;
+using Fieldwright.Bench.Motion;
+
+namespace Fieldwright.Bench.Routes;
+
+/// <summary>Answers each kind of measure from the operating points of one route.</summary>
+internal static class MeasureOnRoute
+{
+    private static readonly double RootTwo = Math.Sqrt(2);
+
+    /// <summary>What each kind needs of an operating point; a kind that is missing needs no route.</summary>
+    private static readonly Dictionary<(string, SubjectKind), Wanted> Needs = new()
+    {
+        [("lift", SubjectKind.Part)] = Wanted.Forces,
+        [("rest height", SubjectKind.Part)] = Wanted.Forces,
+        [("vertical stiffness", SubjectKind.Part)] = Wanted.Forces,
+        [("swing period", SubjectKind.Part)] = Wanted.Forces,
+        [("force along x", SubjectKind.Part)] = Wanted.Forces,
+        [("force along y", SubjectKind.Part)] = Wanted.Forces,
+        [("pull across gap", SubjectKind.Part)] = Wanted.Flux,
+        [("heat", SubjectKind.Part)] = Wanted.Heat,
+        [("temperature", SubjectKind.Part)] = Wanted.Heat,
+        [("flux", SubjectKind.Part)] = Wanted.Flux,
+        [("flux density", SubjectKind.Part)] = Wanted.Flux,
+        [("current", SubjectKind.Winding)] = Wanted.Impedance,
+        [("voltage", SubjectKind.Winding)] = Wanted.Impedance,
+        [("inductance", SubjectKind.Winding)] = Wanted.Impedance,
+        [("mutual inductance", SubjectKind.TwoWindings)] = Wanted.Impedance,
+        [("coupling", SubjectKind.TwoWindings)] = Wanted.Impedance,
+        [("copper loss", SubjectKind.Winding)] = Wanted.Impedance,
+        [("temperature", SubjectKind.Winding)] = Wanted.Impedance,
+        [("hottest winding", SubjectKind.Nothing)] = Wanted.Impedance,
+        [("voltage needed", SubjectKind.Supply)] = Wanted.Impedance,
+        [("current", SubjectKind.Supply)] = Wanted.Impedance,
+        [("power", SubjectKind.Supply)] = Wanted.Impedance,
+        [("power factor", SubjectKind.Supply)] = Wanted.Impedance,
+        [("voltage", SubjectKind.Load)] = Wanted.Impedance,
+        [("current", SubjectKind.Load)] = Wanted.Impedance,
+        [("power", SubjectKind.Load)] = Wanted.Impedance,
+        [("brightness", SubjectKind.Load)] = Wanted.Impedance,
+    };
+
+    private static readonly HashSet<string> OfCurrentsOnly = ["current", "copper loss", "temperature", "hottest winding"];
+
+    /// <summary>What a kind needs of an operating point for this apparatus; none when no field enters.</summary>
+    public static Wanted NeedsOf(MeasureKind kind, Apparatus apparatus)
+    {
+        bool imposed = apparatus.Supplies.All(s => s.Current is not null) && apparatus.Loads.Count == 0;
+        if (imposed && OfCurrentsOnly.Contains(kind.Name) && kind.Subject is SubjectKind.Winding or SubjectKind.Nothing)
+            return Wanted.None;
+        return Needs.GetValueOrDefault((kind.Name, kind.Subject), Wanted.None);
+    }
+
+    /// <summary>The answer of a route to a measure.</summary>
+    /// <exception cref="RouteFailedException">The route could not answer.</exception>
+    public static Answer Of(MeasureKind kind, Measure measure, Circumstances circumstances, RouteSession session)
+    {
+        var apparatus = circumstances.Apparatus;
+        if (measure.AtRest && apparatus.Part(measure.Subject ?? "") is { } resting)
+            (circumstances, apparatus) = Rested(session.AtRest(circumstances, resting));
+        else if (measure.AtRest && apparatus.Parts.FirstOrDefault(p => p.Freedom != Freedom.Fixed) is { } free)
+            (circumstances, apparatus) = Rested(session.AtRest(circumstances, free));
+        return kind.Subject switch
+        {
+            SubjectKind.Part => OfPart(kind, measure, circumstances, apparatus.Part(measure.Subject!)!, session),
+            SubjectKind.Winding => OfWinding(kind, measure, apparatus, session.At(circumstances, Wanted.Impedance), session.Route.Name),
+            SubjectKind.TwoWindings => OfPair(kind, measure, apparatus, session.At(circumstances, Wanted.Impedance), session.Route.Name),
+            SubjectKind.Supply => OfSupply(kind, measure, apparatus, session.At(circumstances, Wanted.Impedance), session.Route.Name),
+            SubjectKind.Load => OfLoad(kind, measure, apparatus, session.At(circumstances, Wanted.Impedance), session.Route.Name),
+            _ => HottestWinding(measure, apparatus, session.At(circumstances, Wanted.Impedance), session.Route.Name),
+        };
+    }
+
+    private static (Circumstances, Apparatus) Rested(Circumstances circumstances) => (circumstances, circumstances.Apparatus);
+
+    private static Answer OfPart(MeasureKind kind, Measure measure, Circumstances circumstances, Part part, RouteSession session)
+    {
+        var apparatus = circumstances.Apparatus;
+        OperatingPoint At() => session.At(circumstances, Needs[(kind.Name, kind.Subject)]);
+        switch (kind.Name)
+        {
+            case "lift":
+            case "force along y":
+                return Make(At(), At().ForceUp[part.Name], session);
+            case "force along x":
+                return Make(At(), At().ForceX[part.Name], session);
+            case "heat":
+                return Make(At(), At().Heat[part.Name], session);
+            case "temperature":
+                return Make(At(), Warming.OfPart(part, apparatus, At().Heat[part.Name], measure.After!.Value), session, Warming.NoCooling);
+            case "flux":
+                return Make(At(), At().Flux[part.Name], session);
+            case "flux density":
+                var core = (CoreShape)part.Shape;
+                return Make(At(), At().Flux[part.Name].Times(1 / ((core.OuterRadius - core.InnerRadius) * apparatus.Depth!.Value)), session);
+            case "pull across gap":
+                return Make(At(), At().GapPull[part.Name], session);
+        }
+
+        var rest = session.Rest(circumstances, part);
+        if (kind.Name == "rest height")
+            return new Answer(rest.Height.Value, rest.Height.Bar, session.Route.Name, rest.Floats ? ""
+                : FormattableString.Invariant($"It does not lift: at its lowest place the lift is {rest.LowestLift!.Value.Value:G3} N against a weight of {Floats.Weight(part, apparatus.Depth):G3} N."));
+        if (rest.Stiffness is not { } stiffness)
+            throw new RouteFailedException($"'{part.Name}' does not lift, so it has no stiffness about a rest.");
+        if (kind.Name == "vertical stiffness")
+            return new Answer(stiffness.Value, stiffness.Bar, session.Route.Name);
+        double period = 2 * Math.PI * Math.Sqrt(Floats.Mass(part, apparatus.Depth) / stiffness.Value);
+        return new Answer(period, 0.5 * period * stiffness.RelativeBar, session.Route.Name, "From the steady stiffness; the lag of the induced currents is left out.");
+    }
+
+    public static Answer OfWinding(MeasureKind kind, Measure measure, Apparatus apparatus, OperatingPoint point, RouteName route)
+    {
+        int i = apparatus.IndexOf(apparatus.Winding(measure.Subject!)!);
+        var winding = apparatus.Windings[i];
+        double current = point.Currents[winding.Name].Magnitude, bar = point.CurrentRelativeBar;
+        bool alternating = apparatus.Frequency > 0;
+        double rms = alternating ? current / RootTwo : current;
+        switch (kind.Name)
+        {
+            case "current":
+                return new Answer(rms, rms * bar, route, point.Remark);
+            case "copper loss":
+                double loss = rms * rms * Warming.Resistance(winding, apparatus);
+                return new Answer(loss, 2 * loss * bar, route, point.Remark);
+            case "temperature":
+                var warm = Warming.OfWinding(winding, apparatus, new Estimate(rms, rms * bar), measure.After!.Value);
+                return new Answer(warm.Value, warm.Bar, route, Join(point.Remark, Warming.NoCooling));
+            case "inductance":
+                double l = Inductance(point)[i, i];
+                return new Answer(l, Math.Abs(l) * point.ImpedanceRelativeBar, route, point.Remark);
+            default:
+                var voltage = VoltageAcross(apparatus, point, i);
+                return new Answer(voltage.Value / (alternating ? RootTwo : 1), voltage.Bar / (alternating ? RootTwo : 1), route, point.Remark);
+        }
+    }
+
+    private static Answer OfPair(MeasureKind kind, Measure measure, Apparatus apparatus, OperatingPoint point, RouteName route)
+    {
+        int i = apparatus.IndexOf(apparatus.Winding(measure.Subject!)!), j = apparatus.IndexOf(apparatus.Winding(measure.Other!)!);
+        var l = Inductance(point);
+        double mean = Math.Sqrt(Math.Abs(l[i, i] * l[j, j]));
+        return kind.Name == "coupling"
+            ? new Answer(l[i, j] / mean, 2 * point.ImpedanceRelativeBar, route, point.Remark)
+            : new Answer(l[i, j], mean * point.ImpedanceRelativeBar, route, point.Remark);
+    }
+
+    private static Answer OfSupply(MeasureKind kind, Measure measure, Apparatus apparatus, OperatingPoint point, RouteName route)
+    {
+        var supply = apparatus.Supply(measure.Subject!)!;
+        var (voltage, current) = SupplyNetwork.AtTerminals(apparatus, supply, point);
+        double root = apparatus.Frequency > 0 ? RootTwo : 1;
+        double bar = Math.Max(point.CurrentRelativeBar, point.ImpedanceRelativeBar);
+        double apparent = voltage.Magnitude * current.Magnitude / (root * root);
+        double real = (voltage * Complex.Conjugate(current)).Real / (root * root);
+        return kind.Name switch
+        {
+            "voltage needed" => new Answer(voltage.Magnitude / root, voltage.Magnitude / root * bar, route, point.Remark),
+            "current" => new Answer(current.Magnitude / root, current.Magnitude / root * point.CurrentRelativeBar, route, point.Remark),
+            "power" => new Answer(real, Math.Abs(real) * 2 * point.CurrentRelativeBar + apparent * point.ImpedanceRelativeBar, route, point.Remark),
+            _ => new Answer(real / apparent, bar, route, point.Remark),
+        };
+    }
+
+    private static Answer OfLoad(MeasureKind kind, Measure measure, Apparatus apparatus, OperatingPoint point, RouteName route)
+    {
+        var load = apparatus.Load(measure.Subject!)!;
+        double rms = point.Currents[apparatus.Winding(load.On)!.Name].Magnitude / (apparatus.Frequency > 0 ? RootTwo : 1);
+        var (voltage, power, light) = SupplyNetwork.LoadAt(load, rms);
+        double bar = point.CurrentRelativeBar;
+        // A small change of current moves each answer by its own exponent; taken from the load's law itself.
+        var above = SupplyNetwork.LoadAt(load, rms * (1 + Math.Max(bar, 1e-9)));
+        return kind.Name switch
+        {
+            "current" => new Answer(rms, rms * bar, route, point.Remark),
+            "voltage" => new Answer(voltage, Math.Abs(above.Voltage - voltage), route, point.Remark),
+            "power" => new Answer(power, Math.Abs(above.Power - power), route, point.Remark),
+            _ => new Answer(light, Math.Abs(above.Light - light), route, point.Remark),
+        };
+    }
+
+    public static Answer HottestWinding(Measure measure, Apparatus apparatus, OperatingPoint point, RouteName route)
+    {
+        double root = apparatus.Frequency > 0 ? RootTwo : 1;
+        var (winding, heat) = apparatus.Windings
+            .Select(w => (w, Warming.OfWinding(w, apparatus, new Estimate(point.Currents[w.Name].Magnitude / root, point.Currents[w.Name].Magnitude / root * point.CurrentRelativeBar), measure.After!.Value)))
+            .MaxBy(t => t.Item2.Value);
+        return new Answer(heat.Value, heat.Bar, route, Join($"It is '{winding.Name}'.", Warming.NoCooling));
+    }
+
+    private static Estimate VoltageAcross(Apparatus apparatus, OperatingPoint point, int i)
+    {
+        var z = point.Impedance ?? throw new RouteFailedException("The route gave no impedances.");
+        Complex voltage = 0;
+        double spread = 0;
+        for (int j = 0; j < apparatus.Windings.Count; j++)
+        {
+            var current = point.Currents[apparatus.Windings[j].Name];
+            voltage += z[i, j] * current;
+            spread += Math.Sqrt(z[i, i].Magnitude * z[j, j].Magnitude) * current.Magnitude;
+        }
+
+        return new Estimate(voltage.Magnitude, spread * point.ImpedanceRelativeBar + voltage.Magnitude * point.CurrentRelativeBar);
+    }
+
+    private static double[,] Inductance(OperatingPoint point) => point.Inductance ?? throw new RouteFailedException("The route gave no inductances.");
+
+    private static Answer Make(OperatingPoint point, Estimate estimate, RouteSession session, string remark = "") =>
+        new(estimate.Value, estimate.Bar, session.Route.Name, Join(point.Remark, remark));
+
+    private static string Join(string a, string b) => a.Length == 0 ? b : b.Length == 0 ? a : a + " " + b;
+}

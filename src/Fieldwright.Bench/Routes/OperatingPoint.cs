@@ -1,0 +1,72 @@
+using System.Numerics;
+
+namespace Fieldwright.Bench.Routes;
+
+/// <summary>A real value and the half-width within which its route believes it to lie; SI.</summary>
+/// <param name="Value">The value.</param>
+/// <param name="Bar">Half-width, not negative.</param>
+public readonly record struct Estimate(double Value, double Bar)
+{
+    /// <summary>Half-width over size; zero for an exact zero.</summary>
+    public double RelativeBar => Value == 0 ? (Bar == 0 ? 0 : double.PositiveInfinity) : Bar / Math.Abs(Value);
+
+    /// <summary>The estimate times an exact factor.</summary>
+    public Estimate Times(double factor) => new(Value * factor, Bar * Math.Abs(factor));
+}
+
+/// <summary>What an operating point must hold; a route may leave out the rest.</summary>
+[Flags]
+public enum Wanted
+{
+    /// <summary>Nothing.</summary>
+    None = 0,
+
+    /// <summary>Forces on parts.</summary>
+    Forces = 1,
+
+    /// <summary>Heat in parts.</summary>
+    Heat = 2,
+
+    /// <summary>The impedance matrix of the windings.</summary>
+    Impedance = 4,
+
+    /// <summary>Flux in cores and the pull across their gaps.</summary>
+    Flux = 8,
+}
+
+/// <summary>The state of an apparatus as one route computed it: currents, forces, heat, flux. Phasors are peak, exp(+jωt).</summary>
+public sealed record OperatingPoint
+{
+    /// <summary>Current of each winding, A peak, positive in the winding's own sense.</summary>
+    public required IReadOnlyDictionary<string, Complex> Currents { get; init; }
+
+    /// <summary>Relative half-width of the currents; 0 when they are imposed.</summary>
+    public double CurrentRelativeBar { get; init; }
+
+    /// <summary>Force on each part along the first axis (x; nothing when round), N, mean over a cycle.</summary>
+    public IReadOnlyDictionary<string, Estimate> ForceX { get; init; } = new Dictionary<string, Estimate>();
+
+    /// <summary>Force on each part along the second axis (z when round, y when long), N, mean over a cycle.</summary>
+    public IReadOnlyDictionary<string, Estimate> ForceUp { get; init; } = new Dictionary<string, Estimate>();
+
+    /// <summary>Heat in each part, W, mean over a cycle.</summary>
+    public IReadOnlyDictionary<string, Estimate> Heat { get; init; } = new Dictionary<string, Estimate>();
+
+    /// <summary>Impedance matrix of the windings in the order of the apparatus, ohm, wire resistance included; null when not wanted. At direct current it holds resistances only.</summary>
+    public Complex[,]? Impedance { get; init; }
+
+    /// <summary>Inductance matrix, H: flux linkages over currents, with the metal in place; null when not wanted.</summary>
+    public double[,]? Inductance { get; init; }
+
+    /// <summary>Relative half-width of the impedance and inductance matrices' entries against √(Zᵢᵢ Zⱼⱼ).</summary>
+    public double ImpedanceRelativeBar { get; init; }
+
+    /// <summary>Flux along each core, Wb peak.</summary>
+    public IReadOnlyDictionary<string, Estimate> Flux { get; init; } = new Dictionary<string, Estimate>();
+
+    /// <summary>Pull that closes the gap of each core, N, mean over a cycle.</summary>
+    public IReadOnlyDictionary<string, Estimate> GapPull { get; init; } = new Dictionary<string, Estimate>();
+
+    /// <summary>What a reader must know about these answers; empty when nothing.</summary>
+    public string Remark { get; init; } = "";
+}

@@ -1,0 +1,99 @@
+using Fieldwright.Bench.Claims;
+using Fieldwright.Bench.Duty;
+using Fieldwright.Bench.Model;
+using Fieldwright.Bench.Motion;
+
+namespace Fieldwright.Bench.Routes;
+
+/// <summary>All routes side by side on one apparatus: asks each that can answer, and sets the answers beside one another.</summary>
+internal sealed class RoutePanel
+{
+    private readonly Apparatus apparatus;
+    private readonly List<RouteSession> sessions;
+
+    /// <summary>Makes the panel.</summary>
+    public RoutePanel(Apparatus apparatus, double relativeTarget, CancellationToken cancellation)
+    {
+        this.apparatus = apparatus;
+        IRoute[] routes = [new FieldRoute(), new SeriesRoute(), new CircuitRoute()];
+        sessions = [.. routes.Select(r => new RouteSession(r, relativeTarget, cancellation))];
+    }
+
+    /// <summary>Says beforehand what will be asked, so that each operating point is solved once for all of it.</summary>
+    public void ExpectAll(IEnumerable<Measure> measures)
+    {
+        var all = measures.Aggregate(Wanted.None, (sum, m) => sum | MeasureOnRoute.NeedsOf(MeasureCatalogue.KindOf(m, apparatus), apparatus));
+        foreach (var session in sessions)
+            session.Also = all;
+    }
+
+    /// <summary>The routes that would answer a kind of measure of a subject.</summary>
+    public IReadOnlyList<RouteName> RoutesFor(MeasureKind kind, string? subject)
+    {
+        if (!MakesSense(kind, subject))
+            return [];
+        var needs = MeasureOnRoute.NeedsOf(kind, apparatus);
+        if (needs == Wanted.None)
+            return [RouteName.Given];
+        return [.. sessions.Where(s => (s.Route.Serves(apparatus) & needs) == needs).Select(s => s.Route.Name)];
+    }
+
+    /// <summary>A measure as every route that can answer it does, in the circumstances of a state.</summary>
+    public RoutedAnswer Answer(Measure measure, string? state)
+    {
+        var kind = MeasureCatalogue.KindOf(measure, apparatus);
+        var circumstances = Circumstances.Of(apparatus, state, measure.Conditions);
+        var needs = MeasureOnRoute.NeedsOf(kind, circumstances.Apparatus);
+        var answers = new List<Answer>();
+        var silent = new List<SilentRoute>();
+        if (needs == Wanted.None && !measure.AtRest)
+        {
+            answers.Add(Given.Answer(kind, measure, circumstances.Apparatus));
+            return new RoutedAnswer(measure, kind.Unit, answers, silent);
+        }
+
+        var able = sessions.Where(s => (s.Route.Serves(circumstances.Apparatus) & needs) == needs && needs != Wanted.None).ToList();
+        var found = new (Answer? Answer, SilentRoute? Silent)[able.Count];
+        Parallel.For(0, able.Count, i => found[i] = Attempt(able[i], kind, measure, circumstances));
+        answers.AddRange(found.Where(f => f.Answer is not null).Select(f => f.Answer!).OrderBy(a => a.ErrorBar));
+        silent.AddRange(found.Where(f => f.Silent is not null).Select(f => f.Silent!));
+        return new RoutedAnswer(measure, kind.Unit, answers, silent);
+    }
+
+    private static (Answer?, SilentRoute?) Attempt(RouteSession session, MeasureKind kind, Measure measure, Circumstances circumstances)
+    {
+        try
+        {
+            var answer = MeasureOnRoute.Of(kind, measure, circumstances, session);
+            return double.IsFinite(answer.Value) && double.IsFinite(answer.ErrorBar)
+                ? (answer, null)
+                : (null, new SilentRoute(session.Route.Name, "The answer is not a finite number."));
+        }
+        catch (RouteFailedException e)
+        {
+            return (null, new SilentRoute(session.Route.Name, e.Message));
+        }
+    }
+
+    // A measure is listed only where it means something: nothing rests that may not move, and only a cut core has a gap.
+    private bool MakesSense(MeasureKind kind, string? subject)
+    {
+        if (kind.Subject == SubjectKind.TwoWindings)
+            return apparatus.Windings.Count > 1;
+        if (kind.Subject != SubjectKind.Part)
+            return kind.Subject != SubjectKind.Nothing || apparatus.Windings.Count > 0;
+        var part = apparatus.Part(subject!)!;
+        return kind.Name switch
+        {
+            "rest height" or "vertical stiffness" or "swing period" => part.Freedom is Freedom.UpAndDown or Freedom.Freely && apparatus.Layout != Layout.Long,
+            "weight" => Floats.MassIsKnown(part),
+            "lift" => apparatus.Layout != Layout.Long,
+            "force along x" or "force along y" => apparatus.Layout == Layout.Long,
+            "flux" or "flux density" or "pull across gap" => part.Shape is CoreShape core && (kind.Name != "pull across gap" || core.Gap > 0),
+            "heat" or "temperature" => apparatus.Frequency > 0 && Conducts(part),
+            _ => true,
+        };
+    }
+
+    private static bool Conducts(Part part) => !part.Laminated && part.Material.Conductivity > 0;
+}

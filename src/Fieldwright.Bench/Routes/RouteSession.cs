@@ -1,0 +1,49 @@
+using Fieldwright.Bench.Model;
+using Fieldwright.Bench.Motion;
+
+namespace Fieldwright.Bench.Routes;
+
+/// <summary>One route at work on one apparatus: keeps what it has solved, so that no operating point is computed twice.</summary>
+internal sealed class RouteSession(IRoute route, double relativeTarget, CancellationToken cancellation)
+{
+    private readonly Dictionary<string, (Wanted Wanted, double Target, OperatingPoint Point)> points = [];
+    private readonly Dictionary<string, Rest> rests = [];
+
+    /// <summary>The route.</summary>
+    public IRoute Route => route;
+
+    /// <summary>What operating points are asked to hold besides what the question at hand needs, so that one solve serves many questions.</summary>
+    public Wanted Also { get; set; }
+
+    /// <summary>The operating point under given circumstances.</summary>
+    public OperatingPoint At(Circumstances circumstances, Wanted wanted) => At(circumstances, wanted | Also, relativeTarget);
+
+    /// <summary>Where a part floats under given circumstances.</summary>
+    public Rest Rest(Circumstances circumstances, Part part)
+    {
+        string key = part.Name + "@" + circumstances.Key;
+        if (rests.TryGetValue(key, out var rest))
+            return rest;
+        var input = new InputName("height", part.Name, "height of " + part.Name);
+        var spread = Floats.Of(circumstances.Apparatus, part);
+        rest = RestHeight.Find(
+            (height, target) => At(circumstances.With(new Setting(input, height)), Wanted.Forces, target).ForceUp[part.Name],
+            Floats.Weight(part), spread.Lowest, spread.Span, part.Place.Z, 0.5 * relativeTarget);
+        return rests[key] = rest;
+    }
+
+    /// <summary>The same circumstances with a floating part at its rest height.</summary>
+    public Circumstances AtRest(Circumstances circumstances, Part part) =>
+        circumstances.With(new Setting(new InputName("height", part.Name, "height of " + part.Name), Rest(circumstances, part).Height.Value));
+
+    private OperatingPoint At(Circumstances circumstances, Wanted wanted, double target)
+    {
+        cancellation.ThrowIfCancellationRequested();
+        wanted &= route.Serves(circumstances.Apparatus);
+        if (points.TryGetValue(circumstances.Key, out var known) && (known.Wanted & wanted) == wanted && known.Target <= target)
+            return known.Point;
+        var point = route.Solve(circumstances.Apparatus, wanted, target, cancellation);
+        points[circumstances.Key] = (wanted, target, point);
+        return point;
+    }
+}
