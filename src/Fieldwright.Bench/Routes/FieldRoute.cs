@@ -1,0 +1,217 @@
+using System.Numerics;
+using Fieldwright.Bench.Claims;
+using Fieldwright.Bench.Duty;
+using Fieldwright.Bench.Model;
+using Fieldwright.Fields;
+using Fieldwright.Numerics.Sparse;
+
+namespace Fieldwright.Bench.Routes;
+
+/// <summary>The field route: finite elements in the section of the apparatus, open space mapped.</summary>
+internal sealed class FieldRoute : IRoute
+{
+    private const int MostLampRounds = 60;
+
+    private static readonly string PlanarRemark =
+        "Planar field with depth; the coils' ends are added as half their share of the coil's own flux in air, give or take that half.";
+
+    /// <inheritdoc/>
+    public RouteName Name => RouteName.Field;
+
+    /// <inheritdoc/>
+    public Wanted Serves(Apparatus apparatus)
+    {
+        if (apparatus.Layout == Layout.Free)
+            return Wanted.None;
+        var serves = Wanted.Forces | Wanted.Flux;
+        if (apparatus.Windings.Count > 0)
+            serves |= Wanted.Impedance;
+        return apparatus.Frequency > 0 ? serves | Wanted.Heat : serves;
+    }
+
+    /// <inheritdoc/>
+    public OperatingPoint Solve(Apparatus apparatus, Wanted wanted, double relativeTarget, CancellationToken cancellation)
+    {
+        try
+        {
+            return apparatus.Frequency > 0
+                ? Harmonic(apparatus, wanted, relativeTarget, cancellation)
+                : Static(apparatus, wanted, relativeTarget, cancellation);
+        }
+        catch (Exception e) when (e is FieldNotConvergedException or NetCurrentException or ZeroPivotException)
+        {
+            throw new RouteFailedException(e.Message, e);
+        }
+    }
+
+    /// <summary>The field of the apparatus as it stands, for drawing: good to the target in the answers asked.</summary>
+    public static (MagneticField Field, Sections Sections) Picture(Apparatus apparatus, double relativeTarget, CancellationToken cancellation)
+    {
+        var route = new FieldRoute();
+        var sections = Sections.Of(apparatus);
+        var currents = SupplyNetwork.IsImposed(apparatus)
+            ? SupplyNetwork.ImposedCurrents(apparatus)
+            : route.Solve(apparatus, Wanted.Impedance, relativeTarget, cancellation).Currents;
+        var model = FieldModels.Of(apparatus, sections, currents);
+        return (AdaptiveField.Solve(model, [new EnergyGoal("energy")], new AdaptiveDemand(relativeTarget), null, cancellation).Field, sections);
+    }
+
+    private static OperatingPoint Harmonic(Apparatus apparatus, Wanted wanted, double target, CancellationToken cancellation)
+    {
+        var sections = Sections.Of(apparatus);
+        bool imposed = SupplyNetwork.IsImposed(apparatus);
+        var goals = Goals(apparatus, sections, wanted);
+        if (!imposed || wanted.HasFlag(Wanted.Impedance))
+            goals.AddRange(LinkageGoals(apparatus));
+        var ends = EndTurns.Of(apparatus, sections, cancellation);
+        var demand = new AdaptiveDemand(target);
+        if (imposed)
+        {
+            var currents = SupplyNetwork.ImposedCurrents(apparatus);
+            var driven = AdaptiveField.Solve(FieldModels.Of(apparatus, sections, currents), goals, demand, null, cancellation);
+            return Gather(apparatus, sections, driven, currents, 0, ends);
+        }
+
+        // Currents first, on a mesh fit for the linkages; then the field they make.
+        var (start, found, spread) = Drive(apparatus, sections, ends, target, cancellation);
+        var result = AdaptiveField.Solve(start.With(FieldModels.Of(apparatus, sections, found)), goals, demand, null, cancellation);
+        return Gather(apparatus, sections, result, found, spread, ends);
+    }
+
+    // Voltages and loads set the currents. In linear matter one solution gives the impedances and the network gives the currents; saturated steel
+    // and lamps are gone round until both agree, each time at the reluctivity of the last field.
+    private static (MeshedModel Mesh, IReadOnlyDictionary<string, Complex> Currents, double Spread) Drive(
+        Apparatus apparatus, Sections sections, EndTurns ends, double target, CancellationToken cancellation)
+    {
+        IReadOnlyDictionary<string, Complex> currents = apparatus.Windings.ToDictionary(w => w.Name, _ => Complex.One * 1e-3, StringComparer.OrdinalIgnoreCase);
+        var result = AdaptiveField.Solve(FieldModels.Of(apparatus, sections, currents), LinkageGoals(apparatus), new AdaptiveDemand(target), null, cancellation);
+        double linkageBar = result.Answers.Max(a => a.Value == 0 ? 0 : a.ErrorBar / Math.Abs(a.Value));
+        var mesh = result.Field.Meshed;
+        bool saturable = apparatus.Parts.Any(p => p.Material.Curve is not null);
+        var field = (HarmonicField)result.Field;
+        currents = SupplyNetwork.Currents(apparatus, ends.Added(field.ImpedanceMatrix(), apparatus.Frequency));
+        double last = double.PositiveInfinity, step = 1;
+        for (int round = 0; saturable && round < MostLampRounds; round++)
+        {
+            cancellation.ThrowIfCancellationRequested();
+            field = HarmonicField.Solve(mesh.With(FieldModels.Of(apparatus, sections, currents)), cancellation);
+            var next = SupplyNetwork.Currents(apparatus, ends.Added(field.ImpedanceMatrix(), apparatus.Frequency));
+            double size = next.Values.Max(c => c.Magnitude), change = next.Max(c => (c.Value - currents[c.Key]).Magnitude) / size;
+            if (change < 1e-5)
+                break;
+            if (change > 0.5 * last)
+                step = Math.Max(0.2, 0.7 * step);
+            last = change;
+            currents = next.ToDictionary(c => c.Key, c => currents[c.Key] + step * (c.Value - currents[c.Key]), StringComparer.OrdinalIgnoreCase);
+            if (round == MostLampRounds - 1)
+                throw new RouteFailedException("Saturated steel and its supply did not settle on one current.");
+        }
+
+        var z = field.ImpedanceMatrix();
+        return (mesh, currents, CurrentSpread(apparatus, ends.Added(z, apparatus.Frequency), currents, linkageBar + ends.RelativeBar(z, apparatus.Frequency)));
+    }
+
+    private static double CurrentSpread(Apparatus apparatus, Complex[,] z, IReadOnlyDictionary<string, Complex> currents, double bar)
+    {
+        int n = z.GetLength(0);
+        var shifted = (Complex[,])z.Clone();
+        for (int i = 0; i < n; i++)
+            for (int j = 0; j < n; j++)
+                shifted[i, j] = new Complex(z[i, j].Real, z[i, j].Imaginary * (1 + bar));
+        double size = currents.Values.Max(c => c.Magnitude);
+        return SupplyNetwork.Currents(apparatus, shifted).Max(c => (c.Value - currents[c.Key]).Magnitude) / size;
+    }
+
+    private static OperatingPoint Static(Apparatus apparatus, Wanted wanted, double target, CancellationToken cancellation)
+    {
+        var sections = Sections.Of(apparatus);
+        var resistances = FieldModels.Resistances(apparatus);
+        var currents = SupplyNetwork.Currents(apparatus, resistances);
+        var goals = Goals(apparatus, sections, wanted);
+        if (wanted.HasFlag(Wanted.Impedance))
+            goals.AddRange(LinkageGoals(apparatus));
+        var result = AdaptiveField.Solve(FieldModels.Of(apparatus, sections, currents), goals, new AdaptiveDemand(target), null, cancellation);
+        return Gather(apparatus, sections, result, currents, 0, EndTurns.Of(apparatus, sections, cancellation)) with { Impedance = resistances };
+    }
+
+    private static List<Goal> Goals(Apparatus apparatus, Sections sections, Wanted wanted)
+    {
+        var goals = new List<Goal>();
+        bool round = apparatus.Layout == Layout.Round;
+        foreach (var part in apparatus.Parts)
+        {
+            var regions = sections.RegionsOf(part.Name);
+            if (wanted.HasFlag(Wanted.Forces) && part.Freedom != Freedom.Fixed)
+            {
+                goals.Add(new ForceGoal("y " + part.Name, regions));
+                if (!round)
+                    goals.Add(new ForceGoal("x " + part.Name, regions, ForceComponent.X));
+            }
+
+            if (wanted.HasFlag(Wanted.Heat) && FieldModels.Conducts(part))
+                goals.Add(new LossGoal("heat " + part.Name, regions));
+            if (wanted.HasFlag(Wanted.Flux) && part.Shape is CoreShape core)
+                goals.Add(FluxAcross(part, core));
+        }
+
+        if (goals.Count == 0)
+            goals.Add(new EnergyGoal("energy"));
+        return goals;
+    }
+
+    // Across the limb opposite the gap, from the inner to the outer radius.
+    private static FluxGoal FluxAcross(Part part, CoreShape core)
+    {
+        double angle = (core.GapAt + 180) * Math.PI / 180;
+        PlaneVector On(double radius) => new(part.Place.X + radius * Math.Cos(angle), part.Place.Y + radius * Math.Sin(angle));
+        return new FluxGoal("flux " + part.Name, On(core.InnerRadius), On(core.OuterRadius));
+    }
+
+    private static IEnumerable<Goal> LinkageGoals(Apparatus apparatus) => apparatus.Windings.Select(w => new FluxLinkageGoal("linkage " + w.Name, w.Name));
+
+    private static OperatingPoint Gather(
+        Apparatus apparatus, Sections sections, AdaptiveResult result, IReadOnlyDictionary<string, Complex> currents, double spread, EndTurns ends)
+    {
+        var byName = result.Answers.ToDictionary(a => a.Goal.Name, a => new Estimate(a.Value, a.ErrorBar));
+        Dictionary<string, Estimate> Of(string prefix, double power) => apparatus.Parts
+            .Where(p => byName.ContainsKey(prefix + p.Name))
+            .ToDictionary(p => p.Name, p => Spread(byName[prefix + p.Name], power * spread), StringComparer.OrdinalIgnoreCase);
+        var z = (result.Field as HarmonicField)?.ImpedanceMatrix();
+        double linkageBar = result.Answers.Where(a => a.Goal is FluxLinkageGoal && a.Value != 0).Select(a => a.ErrorBar / Math.Abs(a.Value)).DefaultIfEmpty(0).Max();
+        double[,]? inductance = z is null ? (result.Field as StaticField)?.InductanceMatrix() : FieldModels.Inductances(ends.Added(z, apparatus.Frequency), apparatus.Frequency);
+        return new OperatingPoint
+        {
+            Currents = currents,
+            CurrentRelativeBar = spread,
+            ForceUp = Of("y ", 2),
+            ForceX = Of("x ", 2),
+            Heat = Of("heat ", 2),
+            Flux = Of("flux ", 1),
+            GapPull = GapPulls(apparatus, sections, result, byName, spread),
+            Impedance = z is null ? null : ends.Added(z, apparatus.Frequency),
+            Inductance = inductance,
+            ImpedanceRelativeBar = linkageBar + (z is null ? 0 : ends.RelativeBar(z, apparatus.Frequency)),
+            Remark = apparatus.Layout == Layout.Long && apparatus.Windings.Count > 0 ? PlanarRemark : "",
+        };
+    }
+
+    // Force on the short piece beside the cut, along the cut: what the other face pulls. Its bar follows that of the flux, twice over.
+    private static Dictionary<string, Estimate> GapPulls(
+        Apparatus apparatus, Sections sections, AdaptiveResult result, Dictionary<string, Estimate> byName, double spread)
+    {
+        var pulls = new Dictionary<string, Estimate>(StringComparer.OrdinalIgnoreCase);
+        foreach (var part in apparatus.Parts)
+        {
+            if (part.Shape is not CoreShape core || sections.PoleOf(part.Name) is not { } pole || !byName.TryGetValue("flux " + part.Name, out var flux))
+                continue;
+            var force = result.Field.Force(pole);
+            double angle = core.GapAt * Math.PI / 180;
+            double pull = force.X * Math.Sin(angle) - force.Y * Math.Cos(angle);
+            pulls[part.Name] = new Estimate(pull, Math.Abs(pull) * (2 * flux.RelativeBar + 2 * spread + 0.01));
+        }
+
+        return pulls;
+    }
+
+    private static Estimate Spread(Estimate estimate, double relative) => new(estimate.Value, estimate.Bar + Math.Abs(estimate.Value) * relative);
+}
