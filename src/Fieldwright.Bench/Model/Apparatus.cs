@@ -1,3 +1,5 @@
+using Fieldwright.Matter;
+
 namespace Fieldwright.Bench.Model;
 
 /// <summary>How the apparatus is laid out in space.</summary>
@@ -28,6 +30,7 @@ public enum Layout
 /// <param name="Claims">What is said to the audience, with a bound.</param>
 /// <param name="Ambient">Temperature of the hall, K.</param>
 /// <param name="Acknowledged">Names of cautions that the owner has read and answered for.</param>
+/// <param name="OwnMaterials">Materials of the file's own, which a setting may name; null when there are none.</param>
 public sealed record Apparatus(
     string Name,
     string About,
@@ -42,8 +45,12 @@ public sealed record Apparatus(
     IReadOnlyList<Doubt> Doubts,
     IReadOnlyList<Claim> Claims,
     double Ambient,
-    IReadOnlyList<string> Acknowledged)
+    IReadOnlyList<string> Acknowledged,
+    IReadOnlyList<Material>? OwnMaterials = null)
 {
+    /// <summary>Materials of the file's own, in file order.</summary>
+    public IReadOnlyList<Material> Materials => OwnMaterials ?? [];
+
     /// <summary>The part of that name, or null.</summary>
     public Part? Part(string name) => Parts.FirstOrDefault(p => Same(p.Name, name));
 

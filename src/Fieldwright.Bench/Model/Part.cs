@@ -52,13 +52,14 @@ public abstract record Shape
     public abstract string Word { get; }
 }
 
-/// <summary>A round plate on the axis: <c>disc</c>.</summary>
+/// <summary>A round plate on the axis, or a round bar along it when it is tall: <c>disc</c>, <c>plate</c>, <c>sheet</c>, <c>bar</c>.</summary>
 /// <param name="Radius">Outer radius, m.</param>
-/// <param name="Thickness">Thickness along z, m.</param>
-public sealed record DiscShape(double Radius, double Thickness) : Shape
+/// <param name="Thickness">Extent along z, m.</param>
+/// <param name="Called">The word the file used.</param>
+public sealed record DiscShape(double Radius, double Thickness, string Called = "disc") : Shape
 {
     /// <inheritdoc/>
-    public override string Word => "disc";
+    public override string Word => Called;
 }
 
 /// <summary>A flat ring on the axis, or a tube when it is tall: <c>ring</c>, <c>tube</c>.</summary>
