@@ -34,6 +34,13 @@ public static class Floats
         return density * part.StackingFactor * Volume(part.Shape, depth);
     }
 
+    /// <summary>Whether the mass is stated or follows from volume and density.</summary>
+    public static bool MassIsKnown(Part part)
+    {
+        ArgumentNullException.ThrowIfNull(part);
+        return part.Mass is not null || (part.Material.Density is not null && part.Shape is not OutlineShape);
+    }
+
     /// <summary>Weight at standard gravity, N.</summary>
     public static double Weight(Part part, double? depth = null) => Mass(part, depth) * PhysicalConstants.StandardGravity;
 

@@ -167,7 +167,7 @@ internal sealed class FieldRoute : IRoute
         return new FluxGoal("flux " + part.Name, On(core.InnerRadius), On(core.OuterRadius));
     }
 
-    private static IEnumerable<Goal> LinkageGoals(Apparatus apparatus) => apparatus.Windings.Select(w => new FluxLinkageGoal("linkage " + w.Name, w.Name));
+    private static List<Goal> LinkageGoals(Apparatus apparatus) => [.. apparatus.Windings.Select(w => new FluxLinkageGoal("linkage " + w.Name, w.Name))];
 
     private static OperatingPoint Gather(
         Apparatus apparatus, Sections sections, AdaptiveResult result, IReadOnlyDictionary<string, Complex> currents, double spread, EndTurns ends)

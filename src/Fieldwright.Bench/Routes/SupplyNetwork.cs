@@ -2,7 +2,7 @@ using System.Numerics;
 using Fieldwright.Bench.Duty;
 using Fieldwright.Bench.Model;
 using Fieldwright.Circuits.Loads;
-using MathNet.Numerics.LinearAlgebra;
+using MathNet.Numerics.LinearAlgebra.Complex;
 
 namespace Fieldwright.Bench.Routes;
 
@@ -98,8 +98,8 @@ internal static class SupplyNetwork
     private static Dictionary<string, Complex> Solve(Apparatus apparatus, Complex[,] z, Dictionary<string, double> loads)
     {
         int n = apparatus.Windings.Count;
-        var a = Matrix<Complex>.Build.Dense(n, n);
-        var b = Vector<Complex>.Build.Dense(n);
+        var a = new DenseMatrix(n, n);
+        var b = new DenseVector(n);
         void AddVoltage(int row, int winding, Complex factor)
         {
             for (int j = 0; j < n; j++)
