@@ -1,0 +1,147 @@
+using System.Globalization;
+
+namespace Fieldwright.Circuits.Solving;
+
+/// <summary>Newton's method with a line search on the equations of a network.</summary>
+internal static class NewtonSolve
+{
+    private const int MostSteps = 80;
+
+    /// <summary>Solves f(x) = 0; when Newton fails from rest, the sources are switched on in steps.</summary>
+    public static void Steady(Network network, Layout layout, Balance s)
+    {
+        void Residual(double[] r)
+        {
+            Fill(network, s);
+            s.F.CopyTo(r, 0);
+        }
+
+        if (TryRun(layout, s, Residual, s.SlopeF, out var history))
+            return;
+        Array.Clear(s.X);
+        double share = 0, step = 0.1;
+        while (share < 1)
+        {
+            var kept = (double[])s.X.Clone();
+            s.SourceShare = Math.Min(1, share + step);
+            if (TryRun(layout, s, Residual, s.SlopeF, out history))
+            {
+                share = s.SourceShare;
+                step *= 2;
+                continue;
+            }
+
+            s.X = kept;
+            step *= 0.25;
+            if (step < 1e-6)
+                throw new NetworkNotConvergedException(string.Create(CultureInfo.InvariantCulture, $"The network did not settle beyond {share:P1} of its sources."), history);
+        }
+    }
+
+    /// <summary>Newton on a residual whose matrix of slopes is left in <paramref name="slopes"/> by the call that fills it.</summary>
+    /// <returns>Whether it settled: largest scaled imbalance below 1e-10 and the last step below 1e-9 of the unknowns.</returns>
+    public static bool TryRun(Layout layout, Balance s, Action<double[]> residual, double[] slopes, out List<double> history)
+    {
+        int n = layout.Order;
+        var r = new double[n];
+        var trial = new double[n];
+        history = [];
+        residual(r);
+        for (int iteration = 0; iteration < MostSteps; iteration++)
+        {
+            // Rows are scaled by the size of their terms at this iterate, so that volts, webers and pascals weigh alike.
+            var scale = RowScale(slopes, s.X, n);
+            double norm = Norm(r, scale);
+            history.Add(norm);
+            if (!double.IsFinite(norm))
+                return false;
+            int column = DenseLu<double>.TryFactor(slopes, n, out var lu);
+            if (column >= 0)
+                throw Singular(layout, lu.LooseAt(column));
+            var dx = Array.ConvertAll(r, v => -v);
+            lu.Solve(dx);
+            double change = 0, size = 0;
+            for (int i = 0; i < n; i++)
+            {
+                change = Math.Max(change, Math.Abs(dx[i]) / (Math.Abs(s.X[i]) + Math.Abs(dx[i]) + 1e-300) * (Weight(slopes, i, dx[i], scale, n)));
+                size = Math.Max(size, Math.Abs(dx[i]));
+            }
+
+            if (size == 0 || norm < 1e-10 && change < 1e-9)
+                return true;
+            var from = (double[])s.X.Clone();
+            double length = 1;
+            while (true)
+            {
+                for (int i = 0; i < n; i++)
+                    s.X[i] = from[i] + length * dx[i];
+                residual(trial);
+                double now = Norm(trial, scale);
+                if (now <= (1 - 1e-4 * length) * norm || norm < 1e-12 && now < 1e-11)
+                    break;
+                length *= 0.5;
+                if (length < 1e-8)
+                {
+                    // No descent left: rounding is all there is, or the iterate is stuck.
+                    s.X = from;
+                    residual(r);
+                    return norm < 1e-9;
+                }
+            }
+
+            trial.CopyTo(r, 0);
+        }
+
+        return false;
+    }
+
+    public static void Fill(Network network, Balance s)
+    {
+        s.Clear();
+        foreach (var element in network.Elements)
+            element.Evaluate(s);
+    }
+
+    public static IllPosedNetworkException Singular(Layout layout, IReadOnlyList<double> loose)
+    {
+        double largest = loose.Max(Math.Abs);
+        var (elements, nodes) = layout.Names(Enumerable.Range(0, loose.Count).Where(i => Math.Abs(loose[i]) > 1e-6 * largest));
+        string what = string.Join(" and ", new[] { nodes.Count > 0 ? "the potential at " + string.Join(", ", nodes) : "", elements.Count > 0 ? "the flow in " + string.Join(", ", elements) : "" }.Where(t => t.Length > 0));
+        return new IllPosedNetworkException($"Nothing in the network settles {what}.", elements, nodes);
+    }
+
+    // How much a change of unknown i weighs in the rows it enters: one that moves no row by more than rounding does not hold the iteration up.
+    private static double Weight(double[] slopes, int unknown, double change, double[] scale, int n)
+    {
+        double weight = 0;
+        for (int row = 0; row < n; row++)
+            weight = Math.Max(weight, Math.Abs(slopes[row * n + unknown] * change) / scale[row]);
+        return Math.Min(1, weight * 1e6);
+    }
+
+    private static double[] RowScale(double[] slopes, double[] x, int n)
+    {
+        var scale = new double[n];
+        for (int row = 0; row < n; row++)
+        {
+            double terms = 0, coefficients = 0;
+            for (int j = 0; j < n; j++)
+            {
+                terms = Math.Max(terms, Math.Abs(slopes[row * n + j] * x[j]));
+                coefficients = Math.Max(coefficients, Math.Abs(slopes[row * n + j]));
+            }
+
+            scale[row] = terms > 0 ? terms : coefficients > 0 ? coefficients : 1;
+        }
+
+        return scale;
+    }
+
+    private static double Norm(double[] r, double[] scale)
+    {
+        double norm = 0;
+        for (int i = 0; i < r.Length; i++)
+            norm = Math.Max(norm, Math.Abs(r[i]) / scale[i]);
+        return norm;
+    }
+}
