@@ -5,8 +5,9 @@ namespace Fieldwright.Geometry;
 /// quadratic map x = Σ Nᵢ(ξ, η) xᵢ, whose Jacobian is positive everywhere. All other midside nodes lie halfway between their vertices.</remarks>
 public sealed partial class Mesh
 {
-    internal Mesh(int vertexCount, double[] coordinates, int[] triangles, int[] regions, int[] neighbours, MeshEdge[] boundaryEdges, MeshEdge[] interfaceEdges)
+    internal Mesh(Drawing drawing, int vertexCount, double[] coordinates, int[] triangles, int[] regions, int[] neighbours, MeshEdge[] boundaryEdges, MeshEdge[] interfaceEdges)
     {
+        Drawing = drawing;
         VertexCount = vertexCount;
         Coordinates = coordinates;
         Triangles = triangles;
@@ -16,6 +17,9 @@ public sealed partial class Mesh
         InterfaceEdges = interfaceEdges;
         tree = new(() => new(this));
     }
+
+    /// <summary>What the mesh fills.</summary>
+    public Drawing Drawing { get; }
 
     /// <summary>Number of vertices: nodes 0 … VertexCount − 1.</summary>
     public int VertexCount { get; }

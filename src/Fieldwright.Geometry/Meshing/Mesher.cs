@@ -23,7 +23,7 @@ public static class Mesher
         do
             refinement.Run(cancellation);
         while (refinement.SuspectFolds());
-        var mesh = MeshBuilder.Build(start, refinement);
+        var mesh = MeshBuilder.Build(drawing, refinement.Soup()).Mesh;
         return mesh.TriangleCount <= options.MaximumTriangles ? mesh : throw new MeshLimitException(options.MaximumTriangles, mesh.NodeAt(0));
     }
 

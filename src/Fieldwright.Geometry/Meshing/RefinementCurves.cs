@@ -5,15 +5,50 @@ internal sealed partial class Refinement
 {
     private readonly HashSet<int> straight = [];
 
-    /// <summary>Marker of the drawing's edge a wall lies on.</summary>
-    public int MarkerOf(int wall) => PieceOf(wall).Marker;
+    /// <summary>The triangles inside the drawing.</summary>
+    public TriangleSoup Soup()
+    {
+        var name = new int[mesh.TriangleCount];
+        var count = 0;
+        for (var t = 0; t < name.Length; t++)
+            name[t] = mesh.V[(4 * t) + 3] >= 0 ? count++ : -1;
+        var corners = new int[3 * count];
+        var twins = new int[3 * count];
+        var regions = new int[count];
+        for (var t = 0; t < name.Length; t++)
+        {
+            if (name[t] < 0)
+                continue;
+            var i = name[t];
+            regions[i] = start.Regions[mesh.V[(4 * t) + 3]];
+            for (var e = 0; e < 3; e++)
+            {
+                corners[(3 * i) + e] = mesh.V[(4 * t) + e];
+                twins[(3 * i) + e] = SideOf(mesh.Twin((4 * t) + e));
+            }
+        }
+        return new() { Xy = mesh.Xy, VertexCount = mesh.VertexCount, Corners = corners, Regions = regions, Twins = twins, Walls = WallSides() };
 
-    /// <summary>Walls by marker and by place along the edge.</summary>
-    public IEnumerable<int> WallsInOrder() =>
-        Enumerable.Range(0, walls.Count).OrderBy(MarkerOf).ThenBy(wall => walls[wall].Piece).ThenBy(wall => walls[wall].From);
+        int SideOf(int h) => name[h >> 2] < 0 ? -1 : (3 * name[h >> 2]) + (h & 3);
+
+        List<WallSide> WallSides()
+        {
+            var sides = new List<WallSide>();
+            foreach (var wall in Enumerable.Range(0, walls.Count).OrderBy(wall => PieceOf(wall).Marker).ThenBy(wall => walls[wall].Piece).ThenBy(wall => walls[wall].From))
+            {
+                var h = mesh.WallHalf[wall];
+                var side = SideOf(h);
+                if (side < 0)
+                    side = SideOf(mesh.Twin(h));
+                if (side >= 0)
+                    sides.Add(new(side, PieceOf(wall).Marker, MiddleOf(h)));
+            }
+            return sides;
+        }
+    }
 
     /// <summary>The midside node of an edge: on the arc, or halfway.</summary>
-    public Point MiddleOf(int h)
+    private Point MiddleOf(int h)
     {
         if (mesh.IsWall(h))
         {
