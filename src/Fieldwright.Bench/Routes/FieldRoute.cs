@@ -13,7 +13,7 @@ internal sealed class FieldRoute : IRoute
     private const int MostLampRounds = 60;
 
     private static readonly string PlanarRemark =
-        "Planar field with depth; the coils' ends are added as half their share of the coil's own flux in air, give or take that half.";
+        "Planar field with depth; what the ends of coils and gap add is estimated from the plane and half of it is in the bar.";
 
     /// <inheritdoc/>
     public RouteName Name => RouteName.Field;
@@ -89,13 +89,13 @@ internal sealed class FieldRoute : IRoute
         var mesh = result.Field.Meshed;
         bool saturable = apparatus.Parts.Any(p => p.Material.Curve is not null);
         var field = (HarmonicField)result.Field;
-        currents = SupplyNetwork.Currents(apparatus, ends.Added(field.ImpedanceMatrix(), apparatus.Frequency));
+        currents = SupplyNetwork.Currents(apparatus, ends.Added(apparatus, field).Impedance);
         double last = double.PositiveInfinity, step = 1;
         for (int round = 0; saturable && round < MostLampRounds; round++)
         {
             cancellation.ThrowIfCancellationRequested();
             field = HarmonicField.Solve(mesh.With(FieldModels.Of(apparatus, sections, currents)), cancellation);
-            var next = SupplyNetwork.Currents(apparatus, ends.Added(field.ImpedanceMatrix(), apparatus.Frequency));
+            var next = SupplyNetwork.Currents(apparatus, ends.Added(apparatus, field).Impedance);
             double size = next.Values.Max(c => c.Magnitude), change = next.Max(c => (c.Value - currents[c.Key]).Magnitude) / size;
             if (change < 1e-5)
                 break;
@@ -107,8 +107,8 @@ internal sealed class FieldRoute : IRoute
                 throw new RouteFailedException("Saturated steel and its supply did not settle on one current.");
         }
 
-        var z = field.ImpedanceMatrix();
-        return (mesh, currents, CurrentSpread(apparatus, ends.Added(z, apparatus.Frequency), currents, linkageBar + ends.RelativeBar(z, apparatus.Frequency)));
+        var (z, endBar) = ends.Added(apparatus, field);
+        return (mesh, currents, CurrentSpread(apparatus, z, currents, linkageBar + endBar));
     }
 
     private static double CurrentSpread(Apparatus apparatus, Complex[,] z, IReadOnlyDictionary<string, Complex> currents, double bar)
@@ -176,9 +176,10 @@ internal sealed class FieldRoute : IRoute
         Dictionary<string, Estimate> Of(string prefix, double power) => apparatus.Parts
             .Where(p => byName.ContainsKey(prefix + p.Name))
             .ToDictionary(p => p.Name, p => Spread(byName[prefix + p.Name], power * spread), StringComparer.OrdinalIgnoreCase);
-        var z = (result.Field as HarmonicField)?.ImpedanceMatrix();
+        var (z, endBar) = result.Field is HarmonicField harmonic ? ends.Added(apparatus, harmonic) : (null, 0);
+        double gap = result.Field is HarmonicField alternating ? EndTurns.GapFactor(apparatus, alternating) : 1;
         double linkageBar = result.Answers.Where(a => a.Goal is FluxLinkageGoal && a.Value != 0).Select(a => a.ErrorBar / Math.Abs(a.Value)).DefaultIfEmpty(0).Max();
-        double[,]? inductance = z is null ? (result.Field as StaticField)?.InductanceMatrix() : FieldModels.Inductances(ends.Added(z, apparatus.Frequency), apparatus.Frequency);
+        double[,]? inductance = z is null ? (result.Field as StaticField)?.InductanceMatrix() : FieldModels.Inductances(z, apparatus.Frequency);
         return new OperatingPoint
         {
             Currents = currents,
@@ -186,11 +187,11 @@ internal sealed class FieldRoute : IRoute
             ForceUp = Of("y ", 2),
             ForceX = Of("x ", 2),
             Heat = Of("heat ", 2),
-            Flux = Of("flux ", 1),
+            Flux = Of("flux ", 1).ToDictionary(f => f.Key, f => Spread(f.Value.Times(gap), 0.5 * (gap - 1)), StringComparer.OrdinalIgnoreCase),
             GapPull = GapPulls(apparatus, sections, result, byName, spread),
-            Impedance = z is null ? null : ends.Added(z, apparatus.Frequency),
+            Impedance = z,
             Inductance = inductance,
-            ImpedanceRelativeBar = linkageBar + (z is null ? 0 : ends.RelativeBar(z, apparatus.Frequency)),
+            ImpedanceRelativeBar = linkageBar + endBar,
             Remark = apparatus.Layout == Layout.Long && apparatus.Windings.Count > 0 ? PlanarRemark : "",
         };
     }
