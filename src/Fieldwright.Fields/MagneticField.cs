@@ -83,9 +83,10 @@ public abstract class MagneticField
         var sign = Model.Symmetry == Symmetry.Round ? -1 : 1;
         EachPoint(regions, (e, q, values) =>
         {
-            var p = Local(e, q, values);
-            fx -= sign * values.Weight[q] * MeanProduct(p.CurrentDensity, p.By);
-            fy += sign * values.Weight[q] * MeanProduct(p.CurrentDensity, p.Bx);
+            var b = FluxDensityAt(e, q, values);
+            var j = CurrentDensityAt(e, q, values);
+            fx -= sign * values.Weight[q] * MeanProduct(j, b.Y);
+            fy += sign * values.Weight[q] * MeanProduct(j, b.X);
         });
         return new(Model.Symmetry == Symmetry.Round ? 0 : fx, fy);
     }
@@ -129,8 +130,7 @@ public abstract class MagneticField
         var peak = 0.0;
         EachPoint([region], (e, q, values) =>
         {
-            var p = Local(e, q, values);
-            peak = Math.Max(peak, new PlanePhasor(p.Bx, p.By).Peak);
+            peak = Math.Max(peak, FluxDensityAt(e, q, values).Peak);
         });
         return peak;
     }
@@ -186,7 +186,7 @@ public abstract class MagneticField
         {
             density = MeanEnergyDensity(law, magnitude);
         }
-        return new(bx, by, hx, hy, density, CurrentDensityAt(e, q, values));
+        return new(bx, by, hx, hy, density);
     }
 
     internal Complex Potential(int e, int q, ElementValues values)
@@ -213,9 +213,9 @@ public abstract class MagneticField
     {
         var sigma = Materials.Conductivity(e);
         if (sigma == 0) return 0;
-        var voltage = Meshed.Ports.ConductorOf.TryGetValue(Meshed.Space.Region[e], out var p) ? ConductorVoltages[p] / Model.Depth : 0;
+        var voltage = Meshed.Ports.ConductorOf(e) is >= 0 and var p ? ConductorVoltages[p] / Model.Depth : 0;
         var electric = voltage - Rate(Potential(e, q, values));
-        if (Model.Motion.TryGetValue(Meshed.Space.Region[e], out var motion))
+        if (Materials.Motion(e) is { } motion)
         {
             var b = FluxDensityAt(e, q, values);
             electric += MotionTerm.Electromotive(Model.Symmetry, motion.At(values.X[q], values.Y[q]), b.X, b.Y);
@@ -292,10 +292,10 @@ public abstract class MagneticField
         var volume = 0.0;
         EachPoint([region], (e, q, values) =>
         {
-            var p = Local(e, q, values);
+            var b = FluxDensityAt(e, q, values);
             var w = values.Weight[q];
-            x += w * p.Bx;
-            y += w * p.By;
+            x += w * b.X;
+            y += w * b.Y;
             volume += w;
         });
         return new(x / volume, y / volume);
@@ -335,8 +335,7 @@ public abstract class MagneticField
     private Complex CurrentDensityAt(int e, int q, ElementValues values)
     {
         var j = SolidCurrentDensity(e, q, values);
-        for (var w = 0; w < WindingCurrents.Length; w++)
-            if (Meshed.Ports.Density[w].TryGetValue(Meshed.Space.Region[e], out var turns)) j += turns * WindingCurrents[w];
+        for (var w = 0; w < WindingCurrents.Length; w++) j += Meshed.Ports.TurnDensity(w, e) * WindingCurrents[w];
         return j;
     }
 
@@ -385,4 +384,4 @@ public abstract class MagneticField
 }
 
 /// <summary>Field at one quadrature point; the energy density is a time mean, J/m³.</summary>
-internal readonly record struct LocalField(Complex Bx, Complex By, Complex Hx, Complex Hy, double EnergyDensity, Complex CurrentDensity);
+internal readonly record struct LocalField(Complex Bx, Complex By, Complex Hx, Complex Hy, double EnergyDensity);

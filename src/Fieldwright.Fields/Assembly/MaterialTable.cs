@@ -11,28 +11,37 @@ internal sealed class MaterialTable
 
     private static readonly LinearLaw Space = new(1 / PhysicalConstants.MagneticConstant);
 
-    private readonly Dictionary<int, (RegionMatter Matter, ReluctivityLaw Law)> table = [];
     private readonly FieldSpace space;
+    private readonly RegionMatter[] matter;
+    private readonly ReluctivityLaw[] laws;
+    private readonly double[] conductivity;
+    private readonly RigidMotion?[] motion;
 
     public MaterialTable(FieldModel model, FieldSpace space)
     {
         this.space = space;
-        table[FieldSpace.ImageRegion] = table[0] = (RegionMatter.Air, Space);
-        foreach (var region in model.Parts.Select(p => p.Region))
-        {
-            var matter = model.MatterOf(region);
-            var law = ReluctivityLaw.Of(matter);
-            table[region] = (matter, model.Frequency > 0 && !law.IsLinear ? new SinusoidalLaw(law) : law);
-        }
+        matter = [.. space.Regions.Select(r => r > 0 ? model.MatterOf(r) : RegionMatter.Air)];
+        laws = [.. matter.Select((m, i) => space.Regions[i] > 0 ? LawOf(m, model.Frequency > 0) : Space)];
+        conductivity = [.. matter.Select(m => m.Conductivity)];
+        motion = [.. space.Regions.Select((r, i) => conductivity[i] > 0 ? model.Motion.GetValueOrDefault(r) : null)];
     }
 
-    public bool IsLinear => table.Values.All(v => v.Law.IsLinear);
+    public bool IsLinear => laws.All(l => l.IsLinear);
 
-    public RegionMatter Matter(int element) => table[space.Region[element]].Matter;
+    public RegionMatter Matter(int element) => matter[space.RegionIndex[element]];
 
-    public ReluctivityLaw Law(int element) => table[space.Region[element]].Law;
+    public ReluctivityLaw Law(int element) => laws[space.RegionIndex[element]];
 
-    public double Conductivity(int element) => table[space.Region[element]].Matter.Conductivity;
+    public double Conductivity(int element) => conductivity[space.RegionIndex[element]];
+
+    /// <summary>Motion of the conducting matter in a triangle, or null if it stands still.</summary>
+    public RigidMotion? Motion(int element) => motion[space.RegionIndex[element]];
+
+    private static ReluctivityLaw LawOf(RegionMatter matter, bool harmonic)
+    {
+        var law = ReluctivityLaw.Of(matter);
+        return harmonic && !law.IsLinear ? new SinusoidalLaw(law) : law;
+    }
 
     /// <summary>Lower triangle of an element's stiffness with a reluctivity of its own at each quadrature point.</summary>
     public static void StiffnessAtPoints(FieldSpace space, int e, ElementValues values, ReadOnlySpan<double> reluctivity, Span<double> k)

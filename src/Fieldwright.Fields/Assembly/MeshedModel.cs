@@ -66,14 +66,18 @@ public sealed partial class MeshedModel
     public static MeshedModel Create(FieldModel model, double fineness = 1, CancellationToken cancellation = default)
     {
         Numerics.Guard.Positive(fineness, nameof(fineness));
-        ArgumentNullException.ThrowIfNull(model);
-        model.Check();
-        var sizes = new InitialSizes(model, fineness);
-        return Create(model, sizes.At, cancellation);
+        return Create(model, fineness, Math.Clamp(30 / fineness, 1, 30), cancellation);
     }
 
-    internal static MeshedModel Create(FieldModel model, Func<double, double, double> sizeAt, CancellationToken cancellation) =>
-        On(model, OpenSpace.Mesh(model, sizeAt, cancellation));
+    internal static MeshedModel Create(FieldModel model, double fineness, double arcDegrees, CancellationToken cancellation)
+    {
+        ArgumentNullException.ThrowIfNull(model);
+        model.Check();
+        return Create(model, new InitialSizes(model, fineness).At, arcDegrees, cancellation);
+    }
+
+    internal static MeshedModel Create(FieldModel model, Func<double, double, double> sizeAt, double arcDegrees, CancellationToken cancellation) =>
+        On(model, OpenSpace.Mesh(model, sizeAt, arcDegrees, cancellation));
 
     internal static MeshedModel On(FieldModel model, FieldSpace space)
     {

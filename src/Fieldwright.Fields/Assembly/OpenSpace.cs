@@ -9,10 +9,10 @@ internal static class OpenSpace
     /// <summary>Rim radius over the radius of the parts: multipoles of order n reach the rim weakened by this to the power n.</summary>
     private const double Clearance = 1.5;
 
-    public static FieldSpace Mesh(FieldModel model, Func<double, double, double> sizeAt, CancellationToken cancellation)
+    public static FieldSpace Mesh(FieldModel model, Func<double, double, double> sizeAt, double arcDegrees, CancellationToken cancellation)
     {
         var (centre, radius) = Rim(model);
-        var options = new MeshOptions { SizeAt = (x, y) => Math.Min(sizeAt(x, y), 0.35 * radius) };
+        var options = new MeshOptions { SizeAt = (x, y) => Math.Min(sizeAt(x, y), 0.35 * radius), MaximumArcDegrees = arcDegrees };
         var mesh = Mesher.Triangulate(new Drawing(RimOutline(model.Symmetry, centre, radius), model.Parts), options, cancellation);
         return new FieldSpace(model.Symmetry, model.Depth, mesh, centre, radius);
     }

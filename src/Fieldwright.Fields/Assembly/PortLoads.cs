@@ -10,22 +10,29 @@ namespace Fieldwright.Fields.Assembly;
 /// </remarks>
 internal sealed class PortLoads
 {
+    private readonly FieldSpace space;
+    private readonly double[][] turnDensity;
+    private readonly int[] conductorOf;
+
     public PortLoads(MeshedModel meshed)
     {
         var (model, space, matrices) = (meshed.Model, meshed.Space, meshed.Matrices);
         for (var e = 0; e < space.InsideCount; e++)
             RegionArea[space.Region[e]] = RegionArea.GetValueOrDefault(space.Region[e]) + matrices.Area[e];
         Windings = new double[model.Windings.Count][];
+        turnDensity = new double[model.Windings.Count][];
+        this.space = space;
         for (var w = 0; w < Windings.Length; w++)
         {
             var density = new Dictionary<int, double>();
             foreach (var side in model.Windings[w].Sides)
                 density[side.Region] = density.GetValueOrDefault(side.Region) + (side.Turns / AreaOf(side.Region));
-            Density.Add(density);
+            turnDensity[w] = [.. space.Regions.Select(r => density.GetValueOrDefault(r))];
             Windings[w] = Gather(space, matrices, density);
         }
-        Conductors = model.Symmetry == Symmetry.Long && model.Frequency >= 0 ? ListConductors(model) : [];
-        ConductorOf = [];
+        Conductors = model.Symmetry == Symmetry.Long ? ListConductors(model) : [];
+        conductorOf = new int[space.Regions.Length];
+        Array.Fill(conductorOf, -1);
         ConductorLoads = new double[Conductors.Count][];
         Conductance = new double[Conductors.Count];
         for (var p = 0; p < Conductors.Count; p++)
@@ -36,7 +43,7 @@ internal sealed class PortLoads
                 var sigma = model.MatterOf(region).Conductivity;
                 density[region] = sigma / model.Depth;
                 Conductance[p] += sigma * AreaOf(region) / model.Depth;
-                ConductorOf[region] = p;
+                conductorOf[Array.IndexOf(space.Regions, region)] = p;
             }
             ConductorLoads[p] = Gather(space, matrices, density);
         }
@@ -48,14 +55,14 @@ internal sealed class PortLoads
     /// <summary>c_w over the nodes.</summary>
     public double[][] Windings { get; }
 
-    /// <summary>Turns per m² of each winding in each region.</summary>
-    public List<Dictionary<int, double>> Density { get; } = [];
+    /// <summary>Turns of a winding per m² in a triangle.</summary>
+    public double TurnDensity(int winding, int element) => turnDensity[winding][space.RegionIndex[element]];
 
     /// <summary>Conductors of a long model, the named ones and then each other conducting region by itself with no net current.</summary>
     public IReadOnlyList<SolidConductor> Conductors { get; }
 
-    /// <summary>Index of the conductor a region belongs to.</summary>
-    public Dictionary<int, int> ConductorOf { get; }
+    /// <summary>Index of the conductor a triangle belongs to, or −1.</summary>
+    public int ConductorOf(int element) => conductorOf[space.RegionIndex[element]];
 
     /// <summary>s_p over the nodes.</summary>
     public double[][] ConductorLoads { get; }

@@ -19,6 +19,8 @@ internal sealed class ElementTables
     {
         Count = rule.Count;
         Weight = rule.Weights;
+        Xi = rule.X;
+        Eta = rule.Y;
         Shape = new double[Count * Functions];
         GradientXi = new double[Count * Functions];
         GradientEta = new double[Count * Functions];
@@ -42,6 +44,11 @@ internal sealed class ElementTables
 
     /// <summary>Weights, summing to one half, the area of the reference triangle.</summary>
     public double[] Weight { get; }
+
+    /// <summary>Local coordinates of the points.</summary>
+    public double[] Xi { get; }
+
+    public double[] Eta { get; }
 
     public double[] Shape { get; }
 

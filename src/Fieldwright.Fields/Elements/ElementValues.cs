@@ -44,7 +44,7 @@ internal sealed class ElementValues
     {
         Points = tables.Count;
         for (var q = 0; q < tables.Count; q++)
-            EvaluatePoint(space, element, q, tables.Shape.AsSpan(q * F, F), tables.GradientXi.AsSpan(q * F, F), tables.GradientEta.AsSpan(q * F, F), tables.Weight[q], functions);
+            EvaluatePoint(space, element, q, tables.Shape.AsSpan(q * F, F), tables.GradientXi.AsSpan(q * F, F), tables.GradientEta.AsSpan(q * F, F), tables.Weight[q], tables.Xi[q], tables.Eta[q], functions);
     }
 
     /// <summary>Fills point 0 for given local coordinates, with unit weight.</summary>
@@ -53,15 +53,24 @@ internal sealed class ElementValues
         Span<double> shape = stackalloc double[F], gx = stackalloc double[F], gy = stackalloc double[F];
         ElementTables.Evaluate(xi, eta, shape, gx, gy);
         Points = 1;
-        EvaluatePoint(space, element, 0, shape, gx, gy, 1, functions);
+        EvaluatePoint(space, element, 0, shape, gx, gy, 1, xi, eta, functions);
     }
 
-    private void EvaluatePoint(FieldSpace space, int element, int q, ReadOnlySpan<double> shape, ReadOnlySpan<double> gx, ReadOnlySpan<double> gy, double ruleWeight, int functions)
+    private void EvaluatePoint(FieldSpace space, int element, int q, ReadOnlySpan<double> shape, ReadOnlySpan<double> gx, ReadOnlySpan<double> gy, double ruleWeight, double xi, double eta, int functions)
     {
         var nodes = space.Triangles.AsSpan(6 * element, 6);
         var c = space.Coordinates;
         double x = 0, y = 0, xXi = 0, xEta = 0, yXi = 0, yEta = 0;
-        for (var i = 0; i < 6; i++)
+        // a straight triangle is mapped by its vertices alone, whose functions are 1 − ξ − η, ξ, η then
+        var straight = !space.Curved[element];
+        if (straight)
+        {
+            double x0 = c[2 * nodes[0]], y0 = c[(2 * nodes[0]) + 1];
+            (xXi, yXi) = (c[2 * nodes[1]] - x0, c[(2 * nodes[1]) + 1] - y0);
+            (xEta, yEta) = (c[2 * nodes[2]] - x0, c[(2 * nodes[2]) + 1] - y0);
+            (x, y) = (x0 + (xi * xXi) + (eta * xEta), y0 + (xi * yXi) + (eta * yEta));
+        }
+        for (var i = 0; i < 6 && !straight; i++)
         {
             double px = c[2 * nodes[i]], py = c[(2 * nodes[i]) + 1];
             x += shape[i] * px;

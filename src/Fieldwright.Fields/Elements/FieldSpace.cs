@@ -28,6 +28,9 @@ internal sealed class FieldSpace
         Region = new int[Triangles.Length / 6];
         mesh.Regions.CopyTo(Region, 0);
         Array.Fill(Region, ImageRegion, mesh.Regions.Length, Region.Length - mesh.Regions.Length);
+        Regions = [.. Region.Distinct()];
+        var index = Regions.Select((region, i) => (region, i)).ToDictionary(p => p.region, p => p.i);
+        RegionIndex = [.. Region.Select(region => index[region])];
         RimEdges = image.RimEdges;
         InfinityNode = image.CentreNode;
         Curved = new bool[Region.Length];
@@ -38,6 +41,7 @@ internal sealed class FieldSpace
     {
         (Symmetry, Depth, Mesh, Centre, Radius) = (other.Symmetry, other.Depth, other.Mesh, other.Centre, other.Radius);
         (Triangles, Region, RimEdges, InfinityNode, Curved) = (other.Triangles, other.Region, other.RimEdges, other.InfinityNode, other.Curved);
+        (Regions, RegionIndex) = (other.Regions, other.RegionIndex);
         Coordinates = coordinates;
     }
 
@@ -58,6 +62,12 @@ internal sealed class FieldSpace
     public int[] Triangles { get; }
 
     public int[] Region { get; }
+
+    /// <summary>The regions there are, each once.</summary>
+    public int[] Regions { get; }
+
+    /// <summary>Place of each triangle's region in <see cref="Regions"/>: for tables by region.</summary>
+    public int[] RegionIndex { get; }
 
     public bool[] Curved { get; }
 

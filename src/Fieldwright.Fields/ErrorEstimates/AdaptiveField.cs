@@ -42,7 +42,7 @@ public static class AdaptiveField
     /// <exception cref="ArgumentException">The model or a goal is out of range.</exception>
     /// <exception cref="FieldNotConvergedException">A nonlinear iteration did not settle.</exception>
     public static AdaptiveResult Solve(FieldModel model, IReadOnlyList<Goal> goals, AdaptiveDemand? demand = null, IProgress<AdaptiveLevel>? progress = null, CancellationToken cancellation = default) =>
-        Solve(MeshedModel.Create(model, 1, cancellation), goals, demand, progress, cancellation);
+        Solve(MeshedModel.Create(model, 1, ArcDefect.DegreesFor((demand ?? new()).RelativeError), cancellation), goals, demand, progress, cancellation);
 
     /// <summary>Solves a model for its goals, starting from a mesh that is there already.</summary>
     /// <param name="start">The first mesh, often that of a neighbouring model.</param>
@@ -69,7 +69,7 @@ public static class AdaptiveField
             if (worst <= 1 || levels.Count >= demand.MostLevels || meshed.UnknownCount >= demand.MostUnknowns)
                 return new(field, answers, levels, worst <= 1);
             var sizes = new RefinedSizes(meshed, shares, demand.MostUnknowns);
-            meshed = MeshedModel.Create(meshed.Model, sizes.At, cancellation);
+            meshed = MeshedModel.Create(meshed.Model, sizes.At, ArcDefect.DegreesFor(demand.RelativeError), cancellation);
         }
     }
 
@@ -87,18 +87,21 @@ public static class AdaptiveField
         var answers = new List<GoalAnswer>();
         var shares = new double[field.Meshed.Space.ElementCount];
         var worst = 0.0;
-        var estimate = new ErrorEstimate(field);
-        foreach (var goal in goals)
+        var defect = ArcDefect.Of(field.Mesh);
+        var errors = ErrorEstimate.Of(field, goals);
+        for (var g = 0; g < goals.Count; g++)
         {
-            var (value, signed, unsigned, own) = estimate.Of(goal);
-            var bar = Safety * Math.Max(signed, UncancelledShare * unsigned);
+            var goal = goals[g];
+            var (value, signed, unsigned, own) = errors[g];
+            var refinable = Safety * Math.Max(signed, UncancelledShare * unsigned);
+            var bar = refinable + (ArcDefect.Sensitivity * defect * Math.Abs(value));
             if (!double.IsFinite(value) || !double.IsFinite(bar)) throw new FieldNotConvergedException($"Goal {goal.Name} has no finite value or error bar.", []);
             answers.Add(new(goal, value, bar));
             var allowed = Math.Max(demand.RelativeError * Math.Abs(value), goal.AbsoluteError);
-            if (bar == 0) continue;
+            if (refinable == 0) continue;
             worst = Math.Max(worst, allowed > 0 ? bar / allowed : double.PositiveInfinity);
             // scaled by the bar rather than the unsigned sum, so that what cancels is not refined away
-            var scale = allowed > 0 ? bar / (unsigned * allowed) : 1 / unsigned;
+            var scale = allowed > 0 ? refinable / (unsigned * allowed) : 1 / unsigned;
             for (var e = 0; e < shares.Length; e++) shares[e] = Math.Max(shares[e], scale * own[e]);
         }
         return (answers, shares, worst);

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Numerics;
 using Fieldwright.Fields.Assembly;
 using Fieldwright.Fields.Elements;
@@ -5,9 +6,16 @@ using Fieldwright.Fields.Motion;
 
 namespace Fieldwright.Fields.ErrorEstimates;
 
+/// <summary>What is known about the error of one goal.</summary>
+/// <param name="Value">Value of the goal.</param>
+/// <param name="Signed">Estimated error, its sign dropped.</param>
+/// <param name="Unsigned">Sum of the sizes of its contributions.</param>
+/// <param name="Shares">Contribution of each triangle to that sum.</param>
+internal sealed record GoalError(double Value, double Signed, double Unsigned, double[] Shares);
+
 /// <summary>Goal-oriented error estimate by hierarchical surplus.</summary>
 /// <remarks>
-/// The error of a goal is the residual of the field applied to the dual solution (Becker and Rannacher 2001). The part of the dual that the
+/// The error of a goal is the residual of the field applied to the dual solution. The part of the dual that the
 /// quadratic space holds drops out by Galerkin orthogonality; the rest is found in the functions that lift the space to order three, by a few
 /// conjugate gradient steps on their own well conditioned system. The dual itself costs one back substitution. Goals that are quadratic in the field
 /// (energy, force, loss) add their quadratic part on the surplus of the field: for the energy of a linear field that is all there is.
@@ -17,73 +25,103 @@ namespace Fieldwright.Fields.ErrorEstimates;
 internal sealed class ErrorEstimate
 {
     private const int F = ElementTables.Functions;
+    private const int Lifted = 4;
     private const int SurplusEntries = 10;
 
     private readonly MagneticField field;
     private readonly FieldSpace space;
     private readonly SurplusSpace surplus;
+    private readonly GoalFunctional[] goals;
+    private readonly Complex[][] nodal;
+    private readonly Complex[][] ports;
+    private readonly Complex rate;
     private readonly Complex[] blocks;
-    private readonly Complex[] diagonal;
-    private readonly Complex[] primal;
-    private Complex[]? error;
+    private readonly Complex[] local;
+    private readonly Dictionary<int, int> rimOf;
 
-    public ErrorEstimate(MagneticField field)
+    private ErrorEstimate(MagneticField field, IReadOnlyList<Goal> goals)
     {
         this.field = field;
         space = field.Meshed.Space;
         surplus = field.Meshed.Surplus;
+        rate = field.Rate(Complex.One);
+        rimOf = space.RimEdges.ToDictionary(r => r.Element, r => r.Edge);
+        this.goals = [.. goals.Select(g => GoalFunctional.Of(field, g))];
+        // problem 0 is the field itself, problem g + 1 the dual of goal g
+        nodal = new Complex[goals.Count + 1][];
+        ports = new Complex[goals.Count + 1][];
+        (nodal[0], ports[0]) = (field.Nodal, [.. field.WindingCurrents, .. field.ConductorVoltages]);
+        for (var g = 0; g < goals.Count; g++) (nodal[g + 1], ports[g + 1]) = SolveDual(this.goals[g]);
         blocks = new Complex[SurplusEntries * space.ElementCount];
-        diagonal = new Complex[surplus.Count];
-        primal = Residual(field.Nodal, [.. field.WindingCurrents, .. field.ConductorVoltages], null, isPrimal: true);
+        local = new Complex[Lifted * nodal.Length * space.ElementCount];
     }
 
-    /// <summary>Estimated error of a goal: signed sum (size when the goal is complex), unsigned sum, and the unsigned share of each triangle.</summary>
-    public (double Value, double Signed, double Unsigned, double[] Shares) Of(Goal goal)
+    /// <summary>Estimates the errors of goals of one field.</summary>
+    public static IReadOnlyList<GoalError> Of(MagneticField field, IReadOnlyList<Goal> goals) => goals.Count == 0 ? [] : new ErrorEstimate(field, goals).Estimate();
+
+    private List<GoalError> Estimate()
     {
-        var functional = GoalFunctional.Of(field, goal);
-        var (dual, ports) = SolveDual(functional);
-        var right = Residual(dual, ports, functional, isPrimal: false);
-        var weight = SolveSurplus(right);
+        Parallel.ForEach(Partitioner.Create(0, space.ElementCount, Math.Max(64, (space.ElementCount / 16) + 1)), range =>
+        {
+            var values = new ElementValues();
+            for (var e = range.Item1; e < range.Item2; e++) ElementResiduals(e, values);
+        });
+        var residuals = Gather();
+        var diagonal = new Complex[surplus.Count];
+        for (var e = 0; e < space.ElementCount; e++)
+            for (var k = 0; k < Lifted; k++) diagonal[surplus.Function[(Lifted * e) + k]] += blocks[(SurplusEntries * e) + (k * (k + 3) / 2)];
+        Complex[]? error = null;
+        var result = new List<GoalError>();
+        for (var g = 0; g < goals.Length; g++)
+        {
+            var weight = SolveSurplus(residuals[g + 1], diagonal);
+            if (goals[g].IsQuadratic) error ??= SolveSurplus(residuals[0], diagonal);
+            result.Add(Combine(goals[g], residuals[0], weight, error));
+        }
+        return result;
+    }
+
+    private GoalError Combine(GoalFunctional goal, Complex[] residual, Complex[] weight, Complex[]? error)
+    {
         Complex signed = 0;
         var unsigned = 0.0;
         var share = new double[surplus.Count];
         for (var i = 0; i < share.Length; i++)
         {
-            var product = primal[i] * weight[i];
+            var product = residual[i] * weight[i];
             signed += product;
-            share[i] = functional.IsReal ? Math.Abs(product.Real) : Complex.Abs(product);
+            share[i] = goal.IsReal ? Math.Abs(product.Real) : Complex.Abs(product);
             unsigned += share[i];
         }
         var shares = new double[space.ElementCount];
         for (var e = 0; e < shares.Length; e++)
-            for (var k = 0; k < 4; k++)
-                shares[e] += (k < 3 ? 0.5 : 1) * share[surplus.Function[(4 * e) + k]];
-        if (functional.IsReal) signed += AddQuadratic(functional, shares, ref unsigned);
-        return (functional.Value, functional.IsReal ? Math.Abs(signed.Real) : Complex.Abs(signed), unsigned, shares);
+            for (var k = 0; k < Lifted; k++)
+                shares[e] += (k < 3 ? 0.5 : 1) * share[surplus.Function[(Lifted * e) + k]];
+        if (goal.IsQuadratic) signed += AddQuadratic(goal, error!, shares, ref unsigned);
+        return new(goal.Value, goal.IsReal ? Math.Abs(signed.Real) : Complex.Abs(signed), unsigned, shares);
     }
 
     /// <summary>The part of the goal quadratic in the error, evaluated on the surplus of the field itself.</summary>
-    private double AddQuadratic(GoalFunctional functional, double[] shares, ref double unsigned)
+    private double AddQuadratic(GoalFunctional goal, Complex[] error, double[] shares, ref double unsigned)
     {
-        error ??= SolveSurplus(primal);
         var values = new ElementValues();
         var sum = 0.0;
         for (var e = 0; e < space.ElementCount; e++)
         {
-            if (!functional.Touches(e)) continue;
+            if (!goal.Touches(e)) continue;
             values.Evaluate(space, e, space.TablesFor(e, true, true), F);
             var own = 0.0;
             for (var q = 0; q < values.Points; q++)
             {
                 Complex bx = 0, by = 0, a = 0;
-                for (var k = 0; k < 4; k++)
+                for (var k = 0; k < Lifted; k++)
                 {
-                    var u = surplus.Sign[(4 * e) + k] * error[surplus.Function[(4 * e) + k]];
+                    var u = surplus.Sign[(Lifted * e) + k] * error[surplus.Function[(Lifted * e) + k]];
                     bx += u * values.Bx[(q * F) + 6 + k];
                     by += u * values.By[(q * F) + 6 + k];
                     a += u * values.A[(q * F) + 6 + k];
                 }
-                own += values.Weight[q] * functional.Quadratic(e, q, values, bx, by, a);
+                own += values.Weight[q] * goal.Quadratic(e, q, values, bx, by, a);
             }
             sum += own;
             shares[e] += Math.Abs(own);
@@ -92,17 +130,17 @@ internal sealed class ErrorEstimate
         return sum;
     }
 
-    private (Complex[] Field, Complex[] Ports) SolveDual(GoalFunctional functional)
+    private (Complex[] Field, Complex[] Ports) SolveDual(GoalFunctional goal)
     {
         var load = new Complex[space.NodeCount];
         var values = new ElementValues();
         for (var e = 0; e < space.ElementCount; e++)
         {
-            if (!functional.Touches(e)) continue;
+            if (!goal.Touches(e)) continue;
             values.Evaluate(space, e, space.TablesFor(e, true, false));
             for (var q = 0; q < values.Points; q++)
             {
-                var (jx, jy, ja) = functional.Density(e, q, values);
+                var (jx, jy, ja) = goal.Density(e, q, values);
                 for (var i = 0; i < 6; i++)
                 {
                     var k = (q * F) + i;
@@ -110,136 +148,138 @@ internal sealed class ErrorEstimate
                 }
             }
         }
-        foreach (var (e, xi, eta, factor) in functional.Points)
+        foreach (var (e, xi, eta, factor) in goal.Points)
         {
             values.EvaluateAt(space, e, xi, eta);
             for (var i = 0; i < 6; i++) load[space.Triangles[(6 * e) + i]] += factor * values.A[i];
         }
-        var portCount = field.WindingCurrents.Length + field.ConductorVoltages.Length;
-        if (field is HarmonicField harmonic) return harmonic.System.SolveDual(load, functional.Ports ?? new Complex[portCount]);
-        var real = ((StaticField)field).System.SolveTangent([.. load.Select(v => v.Real)]);
-        return ([.. real.Select(v => new Complex(v, 0))], new Complex[portCount]);
+        var portLoad = goal.Ports ?? new Complex[field.WindingCurrents.Length + field.ConductorVoltages.Length];
+        if (field is HarmonicField harmonic) return harmonic.System.SolveDual(load, portLoad);
+        var (real, voltages) = ((StaticField)field).System.SolveDual([.. load.Select(v => v.Real)], [.. portLoad.Select(v => v.Real)]);
+        return ([.. real.Select(v => new Complex(v, 0))], [.. voltages.Select(v => new Complex(v, 0))]);
     }
 
-    /// <summary>Residual on the surplus functions of a field with port quantities: sources (and the goal's densities for a dual) less the operator.
-    /// The primal pass also fills the blocks of the surplus system.</summary>
-    private Complex[] Residual(Complex[] nodal, Complex[] ports, GoalFunctional? functional, bool isPrimal)
-    {
-        var result = new Complex[surplus.Count];
-        var gate = new Lock();
-        var rimOf = space.RimEdges.ToDictionary(r => r.Element, r => r.Edge);
-        Parallel.ForEach(System.Collections.Concurrent.Partitioner.Create(0, space.ElementCount, Math.Max(256, space.ElementCount / 8)), range =>
-        {
-            var values = new ElementValues();
-            var local = new Complex[4 * (range.Item2 - range.Item1)];
-            for (var e = range.Item1; e < range.Item2; e++)
-                ElementResidual(e, values, nodal, ports, functional, isPrimal, rimOf, local.AsSpan(4 * (e - range.Item1), 4));
-            lock (gate)
-            {
-                for (var e = range.Item1; e < range.Item2; e++)
-                    for (var k = 0; k < 4; k++)
-                    {
-                        var target = surplus.Function[(4 * e) + k];
-                        result[target] += surplus.Sign[(4 * e) + k] * local[(4 * (e - range.Item1)) + k];
-                        if (isPrimal) diagonal[target] += blocks[(SurplusEntries * e) + (k * (k + 1) / 2) + k];
-                    }
-            }
-        });
-        if (functional is not null)
-        {
-            var values = new ElementValues();
-            foreach (var (e, xi, eta, factor) in functional.Points)
-            {
-                values.EvaluateAt(space, e, xi, eta, F);
-                for (var k = 0; k < 4; k++) result[surplus.Function[(4 * e) + k]] += surplus.Sign[(4 * e) + k] * factor * values.A[6 + k];
-            }
-        }
-        return result;
-    }
-
-    private void ElementResidual(int e, ElementValues values, Complex[] nodal, Complex[] ports, GoalFunctional? functional, bool isPrimal, Dictionary<int, int> rimOf, Span<Complex> r)
+    /// <summary>Residuals of all problems on the four surplus functions of one triangle, sources (and a goal's densities in its dual) less the
+    /// operator, and the block of the surplus system.</summary>
+    private void ElementResiduals(int e, ElementValues values)
     {
         values.Evaluate(space, e, space.TablesFor(e, true, true), F);
-        var touches = functional?.Touches(e) == true;
         var sigma = field.Materials.Conductivity(e);
-        var rate = field.Rate(Complex.One);
-        var motion = sigma > 0 ? field.Model.Motion.GetValueOrDefault(space.Region[e]) : null;
-        var source = SourceDensity(e, ports, sigma);
-        // what motion adds to the row of the conductor's net current, seen from its dual voltage
-        Complex along = motion is not null && rate != 0 && field.Meshed.Ports.ConductorOf.TryGetValue(space.Region[e], out var conductor)
-            ? ports[field.WindingCurrents.Length + conductor] / (rate * field.Model.Depth)
-            : 0;
+        var motion = field.Materials.Motion(e);
+        var problems = nodal.Length;
+        var r = local.AsSpan(Lifted * problems * e, Lifted * problems);
+        var block = blocks.AsSpan(SurplusEntries * e, SurplusEntries);
+        Span<Complex> source = stackalloc Complex[problems];
+        for (var p = 0; p < problems; p++) source[p] = SourceDensity(e, ports[p], sigma);
+        var nodes = space.Triangles.AsSpan(6 * e, 6);
         for (var q = 0; q < values.Points; q++)
         {
             var w = values.Weight[q];
-            Complex bx = 0, by = 0, a = 0;
-            for (var i = 0; i < 6; i++)
-            {
-                var u = nodal[space.Triangles[(6 * e) + i]];
-                bx += u * values.Bx[(q * F) + i];
-                by += u * values.By[(q * F) + i];
-                a += u * values.A[(q * F) + i];
-            }
+            var bx = values.Bx.AsSpan(q * F, F);
+            var by = values.By.AsSpan(q * F, F);
+            var a = values.A.AsSpan(q * F, F);
             var (xx, xy, yy) = TangentAt(e, q, values);
-            Complex hx, hy;
-            if (isPrimal && !space.IsImage(e))
-            {
-                var p = field.Local(e, q, values);
-                (hx, hy) = (p.Hx, p.Hy);
-            }
-            else
-            {
-                (hx, hy) = ((xx * bx) + (xy * by), (xy * bx) + (yy * by));
-            }
-            var current = source - (sigma * rate * a);
             var velocity = motion?.At(values.X[q], values.Y[q]) ?? default;
-            // motion: σ(v×B) in the field's own equation; in the dual it is the test function that is carried along
-            if (isPrimal) current += sigma * MotionTerm.Electromotive(space.Symmetry, velocity, bx, by);
-            if (touches)
+            for (var p = 0; p < problems; p++)
             {
-                var (jx, jy, ja) = functional!.Density(e, q, values);
-                hx -= jx;
-                hy -= jy;
-                current += ja;
-            }
-            for (var i = 0; i < 4; i++)
-            {
-                var k = (q * F) + 6 + i;
-                if (!isPrimal) r[i] += w * sigma * (a - along) * MotionTerm.Electromotive(space.Symmetry, velocity, values.Bx[k], values.By[k]);
-                r[i] += w * ((current * values.A[k]) - (hx * values.Bx[k]) - (hy * values.By[k]));
-                if (!isPrimal) continue;
-                var tx = (xx * values.Bx[k]) + (xy * values.By[k]);
-                var ty = (xy * values.Bx[k]) + (yy * values.By[k]);
-                for (var j = 0; j <= i; j++)
+                Complex fx = 0, fy = 0, fa = 0;
+                for (var i = 0; i < 6; i++)
                 {
-                    var m = (q * F) + 6 + j;
-                    blocks[(SurplusEntries * e) + (i * (i + 1) / 2) + j] += w * ((tx * values.Bx[m]) + (ty * values.By[m]) + (sigma * rate * values.A[k] * values.A[m]));
+                    var u = nodal[p][nodes[i]];
+                    fx += u * bx[i];
+                    fy += u * by[i];
+                    fa += u * a[i];
+                }
+                Complex hx = (xx * fx) + (xy * fy), hy = (xy * fx) + (yy * fy);
+                var current = source[p] - (sigma * rate * fa);
+                Complex carried = 0;
+                if (p == 0)
+                {
+                    if (field.Materials.Matter(e).IsMagnet || !field.Materials.Law(e).IsLinear)
+                    {
+                        var here = field.Local(e, q, values);
+                        (hx, hy) = (here.Hx, here.Hy);
+                    }
+                    // motion: σ(v×B) in the field's own equation; in a dual it is the test function that is carried along
+                    if (motion is not null) current += sigma * MotionTerm.Electromotive(space.Symmetry, velocity, fx, fy);
+                }
+                else
+                {
+                    if (goals[p - 1].Touches(e))
+                    {
+                        var (jx, jy, ja) = goals[p - 1].Density(e, q, values);
+                        hx -= jx;
+                        hy -= jy;
+                        current += ja;
+                    }
+                    if (motion is not null) carried = sigma * (fa - DualVoltage(e, ports[p]));
+                }
+                for (var k = 0; k < Lifted; k++)
+                {
+                    var entry = (current * a[6 + k]) - (hx * bx[6 + k]) - (hy * by[6 + k]);
+                    if (motion is not null && p > 0) entry += carried * MotionTerm.Electromotive(space.Symmetry, velocity, bx[6 + k], by[6 + k]);
+                    r[(Lifted * p) + k] += w * entry;
                 }
             }
+            var n = 0;
+            for (var i = 6; i < F; i++)
+            {
+                double tx = w * ((xx * bx[i]) + (xy * by[i])), ty = w * ((xy * bx[i]) + (yy * by[i])), ta = w * sigma * a[i];
+                for (var j = 6; j <= i; j++) block[n++] += (tx * bx[j]) + (ty * by[j]) + (ta * a[j] * rate);
+            }
         }
-        if (!rimOf.TryGetValue(e, out var edge)) return;
+        if (rimOf.TryGetValue(e, out var edge)) AddRim(e, edge, r, block, nodes);
+    }
+
+    private void AddRim(int e, int edge, Span<Complex> r, Span<Complex> block, ReadOnlySpan<int> nodes)
+    {
         Span<double> rim = stackalloc double[F * (F + 1) / 2];
         RimTerm.Evaluate(space, e, edge, rim);
         var nu = field.Materials.Law(e).Reluctivity(0);
-        for (var i = 0; i < 4; i++)
+        var n = 0;
+        for (var k = 0; k < Lifted; k++)
         {
-            var row = (6 + i) * (7 + i) / 2;
-            for (var j = 0; j < 6; j++) r[i] -= nu * rim[row + j] * nodal[space.Triangles[(6 * e) + j]];
-            if (isPrimal)
-                for (var j = 0; j <= i; j++) blocks[(SurplusEntries * e) + (i * (i + 1) / 2) + j] += nu * rim[row + 6 + j];
+            var row = (6 + k) * (7 + k) / 2;
+            for (var p = 0; p < nodal.Length; p++)
+                for (var j = 0; j < 6; j++) r[(Lifted * p) + k] -= nu * rim[row + j] * nodal[p][nodes[j]];
+            for (var j = 0; j <= k; j++) block[n++] += nu * rim[row + 6 + j];
         }
     }
 
-    private Complex SourceDensity(int e, Complex[] ports, double sigma)
+    private Complex[][] Gather()
+    {
+        var problems = nodal.Length;
+        var result = new Complex[problems][];
+        for (var p = 0; p < problems; p++)
+        {
+            var r = result[p] = new Complex[surplus.Count];
+            for (var e = 0; e < space.ElementCount; e++)
+                for (var k = 0; k < Lifted; k++)
+                    r[surplus.Function[(Lifted * e) + k]] += surplus.Sign[(Lifted * e) + k] * local[(Lifted * ((problems * e) + p)) + k];
+        }
+        var values = new ElementValues();
+        for (var g = 0; g < goals.Length; g++)
+            foreach (var (e, xi, eta, factor) in goals[g].Points)
+            {
+                values.EvaluateAt(space, e, xi, eta, F);
+                for (var k = 0; k < Lifted; k++) result[g + 1][surplus.Function[(Lifted * e) + k]] += surplus.Sign[(Lifted * e) + k] * factor * values.A[6 + k];
+            }
+        return result;
+    }
+
+    private Complex SourceDensity(int e, Complex[] port, double sigma)
     {
         Complex source = 0;
-        var region = space.Region[e];
         var windings = field.WindingCurrents.Length;
-        for (var w = 0; w < windings; w++)
-            if (field.Meshed.Ports.Density[w].TryGetValue(region, out var turns)) source += turns * ports[w];
-        if (sigma > 0 && field.Meshed.Ports.ConductorOf.TryGetValue(region, out var p)) source += sigma / field.Model.Depth * ports[windings + p];
+        for (var w = 0; w < windings; w++) source += field.Meshed.Ports.TurnDensity(w, e) * port[w];
+        if (sigma > 0 && field.Meshed.Ports.ConductorOf(e) is >= 0 and var c) source += sigma / field.Model.Depth * port[windings + c];
         return source;
     }
+
+    /// <summary>What motion adds to the row of a conductor's net current, seen from its dual voltage.</summary>
+    private Complex DualVoltage(int e, Complex[] port) => field.Meshed.Ports.ConductorOf(e) is >= 0 and var c
+        ? port[field.WindingCurrents.Length + c] / ((rate == 0 ? 1 : rate) * field.Model.Depth)
+        : 0;
 
     private (double XX, double XY, double YY) TangentAt(int e, int q, ElementValues values)
     {
@@ -249,22 +289,24 @@ internal sealed class ErrorEstimate
             var constant = law.Reluctivity(0);
             return (constant, 0, constant);
         }
-        var p = field.Local(e, q, values);
-        var b = new PlanePhasor(p.Bx, p.By).Magnitude;
+        var p = field.FluxDensityAt(e, q, values);
+        var b = p.Magnitude;
         var nu = law.Reluctivity(b);
         if (field is HarmonicField || b == 0) return (nu, 0, nu);
         var along = (law.DifferentialReluctivity(b) - nu) / (b * b);
-        double x = p.Bx.Real, y = p.By.Real;
+        double x = p.X.Real, y = p.Y.Real;
         return (nu + (along * x * x), along * x * y, nu + (along * y * y));
     }
 
     /// <summary>Conjugate gradients, in the bilinear form that suits complex symmetric matrices, with the diagonal as preconditioner.</summary>
-    private Complex[] SolveSurplus(Complex[] right)
+    private Complex[] SolveSurplus(Complex[] right, Complex[] diagonal)
     {
         var n = right.Length;
         var x = new Complex[n];
         var r = (Complex[])right.Clone();
+        var z = new Complex[n];
         var p = new Complex[n];
+        var q = new Complex[n];
         Complex rho = 0;
         var start = 0.0;
         for (var step = 0; step < 40; step++)
@@ -273,16 +315,17 @@ internal sealed class ErrorEstimate
             var size = 0.0;
             for (var i = 0; i < n; i++)
             {
-                var z = r[i] / diagonal[i];
-                next += r[i] * z;
-                size += Complex.Abs(r[i] * z);
+                z[i] = r[i] / diagonal[i];
+                var product = r[i] * z[i];
+                next += product;
+                size += Math.Abs(product.Real) + Math.Abs(product.Imaginary);
             }
             if (step == 0) start = size;
             if (size <= 1e-4 * start || next == 0) break;
             var beta = step == 0 ? 0 : next / rho;
             rho = next;
-            for (var i = 0; i < n; i++) p[i] = (r[i] / diagonal[i]) + (beta * p[i]);
-            var q = Apply(p);
+            for (var i = 0; i < n; i++) p[i] = z[i] + (beta * p[i]);
+            Apply(p, q);
             Complex curvature = 0;
             for (var i = 0; i < n; i++) curvature += p[i] * q[i];
             if (curvature == 0) break;
@@ -296,17 +339,19 @@ internal sealed class ErrorEstimate
         return x;
     }
 
-    private Complex[] Apply(Complex[] p)
+    private void Apply(Complex[] p, Complex[] result)
     {
-        var result = new Complex[p.Length];
-        Span<Complex> v = stackalloc Complex[4];
-        Span<Complex> y = stackalloc Complex[4];
+        Array.Clear(result);
+        Span<Complex> v = stackalloc Complex[Lifted];
+        Span<Complex> y = stackalloc Complex[Lifted];
         for (var e = 0; e < space.ElementCount; e++)
         {
-            for (var k = 0; k < 4; k++) v[k] = surplus.Sign[(4 * e) + k] * p[surplus.Function[(4 * e) + k]];
+            var function = surplus.Function.AsSpan(Lifted * e, Lifted);
+            var sign = surplus.Sign.AsSpan(Lifted * e, Lifted);
+            for (var k = 0; k < Lifted; k++) v[k] = sign[k] * p[function[k]];
             y.Clear();
             var n = SurplusEntries * e;
-            for (var i = 0; i < 4; i++)
+            for (var i = 0; i < Lifted; i++)
             {
                 for (var j = 0; j < i; j++, n++)
                 {
@@ -315,8 +360,7 @@ internal sealed class ErrorEstimate
                 }
                 y[i] += blocks[n++] * v[i];
             }
-            for (var k = 0; k < 4; k++) result[surplus.Function[(4 * e) + k]] += surplus.Sign[(4 * e) + k] * y[k];
+            for (var k = 0; k < Lifted; k++) result[function[k]] += sign[k] * y[k];
         }
-        return result;
     }
 }

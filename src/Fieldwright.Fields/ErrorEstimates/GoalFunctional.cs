@@ -16,12 +16,16 @@ internal abstract class GoalFunctional(MagneticField field)
     /// <summary>True if the value is the real part of J, false if it is the size of a complex J.</summary>
     public virtual bool IsReal => true;
 
+    /// <summary>True if the goal has a part quadratic in a change of the field.</summary>
+    public virtual bool IsQuadratic => false;
+
     /// <summary>Derivative with respect to winding currents and conductor voltages at held field; null if none.</summary>
     public virtual Complex[]? Ports => null;
 
     /// <summary>Values at single points: triangle, local place and factor of A there.</summary>
     public virtual IReadOnlyList<(int Element, double Xi, double Eta, Complex Factor)> Points => [];
 
+    /// <summary>Whether the densities of a triangle may differ from zero.</summary>
     public abstract bool Touches(int element);
 
     public abstract (Complex Jx, Complex Jy, Complex Ja) Density(int element, int q, ElementValues values);
@@ -76,6 +80,8 @@ internal sealed class ForceFunctional : GoalFunctional
 
     public override double Value { get; }
 
+    public override bool IsQuadratic => true;
+
     public override bool Touches(int element) => stretched.Contains(element);
 
     public override (Complex Jx, Complex Jy, Complex Ja) Density(int element, int q, ElementValues values)
@@ -123,12 +129,15 @@ internal sealed class LossFunctional : GoalFunctional
         ports = new Complex[field.WindingCurrents.Length + field.ConductorVoltages.Length];
         field.EachPoint(goal.Regions, (e, q, values) =>
         {
-            if (!field.Meshed.Ports.ConductorOf.TryGetValue(field.Meshed.Space.Region[e], out var p)) return;
+            var p = field.Meshed.Ports.ConductorOf(e);
+            if (p < 0) return;
             ports[field.WindingCurrents.Length + p] += values.Weight[q] * 2 * Mean / field.Model.Depth * Complex.Conjugate(field.SolidCurrentDensity(e, q, values));
         });
     }
 
     public override double Value { get; }
+
+    public override bool IsQuadratic => true;
 
     public override Complex[]? Ports => ports;
 
@@ -149,12 +158,14 @@ internal sealed class LossFunctional : GoalFunctional
     }
 
     private PlaneVector Velocity(int element, int q, ElementValues values) =>
-        Field.Model.Motion.TryGetValue(Field.Meshed.Space.Region[element], out var motion) ? motion.At(values.X[q], values.Y[q]) : default;
+        Field.Materials.Motion(element)?.At(values.X[q], values.Y[q]) ?? default;
 }
 
 internal sealed class EnergyFunctional(MagneticField field) : GoalFunctional(field)
 {
     public override double Value => Field.Energy;
+
+    public override bool IsQuadratic => true;
 
     public override bool Touches(int element) => true;
 
@@ -173,15 +184,13 @@ internal sealed class EnergyFunctional(MagneticField field) : GoalFunctional(fie
 
 internal sealed class LinkageFunctional(MagneticField field, int winding) : GoalFunctional(field)
 {
-    private readonly Dictionary<int, double> density = field.Meshed.Ports.Density[winding];
-
     public override double Value => Read(Field.LinkageOf(winding));
 
     public override bool IsReal => Field is StaticField;
 
-    public override bool Touches(int element) => density.ContainsKey(Field.Meshed.Space.Region[element]);
+    public override bool Touches(int element) => element < Field.Meshed.Space.InsideCount && Field.Meshed.Ports.TurnDensity(winding, element) != 0;
 
-    public override (Complex Jx, Complex Jy, Complex Ja) Density(int element, int q, ElementValues values) => (0, 0, density[Field.Meshed.Space.Region[element]]);
+    public override (Complex Jx, Complex Jy, Complex Ja) Density(int element, int q, ElementValues values) => (0, 0, Field.Meshed.Ports.TurnDensity(winding, element));
 }
 
 internal sealed class CurrentFunctional(MagneticField field, int winding) : GoalFunctional(field)

@@ -76,7 +76,7 @@ public sealed class HarmonicField : MagneticField
 
     /// <summary>End-to-end voltage of the solid conductor a region belongs to, peak phasor, V, over the depth of a long model.</summary>
     /// <param name="region">A region of the conductor.</param>
-    public Complex ConductorVoltage(int region) => Meshed.Ports.ConductorOf.TryGetValue(region, out var p)
+    public Complex ConductorVoltage(int region) => Array.IndexOf(Meshed.Space.Region, region) is >= 0 and var e && Meshed.Ports.ConductorOf(e) is >= 0 and var p
         ? ConductorVoltages[p]
         : throw new ArgumentException($"Region {region} is not a solid conductor of a long model.", nameof(region));
 

@@ -67,8 +67,9 @@ internal sealed class HarmonicSystem
     public HarmonicSystem Redriven(MeshedModel changed) => new(changed, factor, motion, responses);
 
     /// <summary>The field and the port quantities under the model's own drives.</summary>
+    /// <param name="sources">Loads over the nodes besides those of the ports (magnets in a static field); null for none.</param>
     /// <returns>Field over the nodes, and winding currents followed by conductor voltages.</returns>
-    public (Complex[] Field, Complex[] Ports) SolveDriven()
+    public (Complex[] Field, Complex[] Ports) SolveDriven(Complex[]? sources = null)
     {
         var model = meshed.Model;
         var known = new Complex[loads.Length];
@@ -85,7 +86,7 @@ internal sealed class HarmonicSystem
                 case ImposedVoltage v: right[k] = v.Voltage / (kappa * v.SeriesImpedance); break;
             }
         }
-        var field = new Complex[meshed.Space.NodeCount];
+        var field = sources is null ? new Complex[meshed.Space.NodeCount] : SolveField(sources);
         for (var k = 0; k < loads.Length; k++) Add(field, responses[k], known[k]);
         var ports = CloseInPlace(field, right, free, transposed: false);
         for (var k = 0; k < loads.Length; k++) ports[k] += known[k];

@@ -27,7 +27,7 @@ internal sealed class MotionTerm
             for (var i = 0; i < 6; i++) dofs[(6 * k) + i] = meshed.DegreeOfFreedom[nodes[i]];
             var motion = model.Motion[space.Region[e]];
             var sigma = model.MatterOf(space.Region[e]).Conductivity;
-            var row = meshed.Ports.ConductorOf.TryGetValue(space.Region[e], out var p) ? NetCurrentRows[p] : null;
+            var row = meshed.Ports.ConductorOf(e) is >= 0 and var p ? NetCurrentRows[p] : null;
             values.Evaluate(space, e, space.TablesFor(e, true, false));
             for (var q = 0; q < values.Points; q++)
             {

@@ -1,16 +1,18 @@
 using System.Numerics;
 using Fieldwright.Fields.Assembly;
+using Fieldwright.Fields.Motion;
 using Fieldwright.Fields.Static;
 
 namespace Fieldwright.Fields;
 
 /// <summary>A static magnetic field: direct currents, magnets, nonlinear steel.</summary>
-/// <remarks>Conducting regions of a long model carry direct current only where a <see cref="SolidConductor"/> drives them.</remarks>
+/// <remarks>Conducting regions carry current where a <see cref="SolidConductor"/> drives them or where they move through the field
+/// (<see cref="FieldModel.Motion"/>; linear matter then).</remarks>
 public sealed class StaticField : MagneticField
 {
-    private readonly StaticSystem system;
+    private readonly StaticSolution system;
 
-    private StaticField(MeshedModel meshed, StaticSystem system)
+    private StaticField(MeshedModel meshed, StaticSolution system)
         : base(meshed, [.. system.Field.Select(v => new Complex(v, 0))], [.. system.WindingCurrents.Select(v => new Complex(v, 0))], [.. system.ConductorVoltages.Select(v => new Complex(v, 0))]) =>
         this.system = system;
 
@@ -20,7 +22,7 @@ public sealed class StaticField : MagneticField
     /// <summary>Coenergy of the whole field, J: Σ I·λ less <see cref="MagneticField.Energy"/>. Its slope against a displacement at held currents is the force.</summary>
     public double Coenergy => Model.Windings.Select((_, w) => WindingCurrents[w].Real * LinkageOf(w).Real).Sum() + ConductorLinkage() - Energy;
 
-    internal StaticSystem System => system;
+    internal StaticSolution System => system;
 
     /// <summary>Solves the static field of a model on its mesh; the model's frequency must be zero.</summary>
     /// <param name="meshed">The model on its mesh.</param>
@@ -31,7 +33,7 @@ public sealed class StaticField : MagneticField
     {
         ArgumentNullException.ThrowIfNull(meshed);
         if (meshed.Model.Frequency != 0) throw new ArgumentException("A static field is asked of a model with a frequency.", nameof(meshed));
-        return new(meshed, new StaticSystem(meshed, cancellation));
+        return new(meshed, MotionTerm.Of(meshed) is null ? new StaticSystem(meshed, cancellation) : new MovingStaticSystem(meshed));
     }
 
     /// <summary>Current of a winding, A.</summary>

@@ -7,7 +7,7 @@ namespace Fieldwright.Fields.Static;
 /// <summary>The static field: minimum over a of ∫w(|B|) dV − f·a, a convex problem when the BH curve is monotone.</summary>
 /// <remarks>Newton's method on the stationarity condition with a line search along the step: the derivative of the energy along the step must fall
 /// by half at least, which for a convex energy is always possible. Linear models take one step.</remarks>
-internal sealed class StaticSystem
+internal sealed class StaticSystem : StaticSolution
 {
     private const int MostSteps = 60;
     private const double StepTolerance = 1e-10;
@@ -31,18 +31,18 @@ internal sealed class StaticSystem
         Iterate(cancellation);
     }
 
-    public double[] WindingCurrents { get; }
+    public override double[] WindingCurrents { get; }
 
-    public double[] ConductorVoltages { get; }
+    public override double[] ConductorVoltages { get; }
 
-    /// <summary>A (long) or A/r (round) over the nodes.</summary>
-    public double[] Field { get; }
+    public override double[] Field { get; }
 
-    /// <summary>Relative length of each Newton step in the energy norm.</summary>
-    public List<double> History { get; } = [];
+    public override List<double> History { get; } = [];
 
-    /// <summary>Solves with the tangent at the solution, for loads over the nodes: incremental fields and dual problems.</summary>
-    public double[] SolveTangent(double[] loadOverNodes)
+    public override (double[] Field, double[] Ports) SolveDual(double[] load, double[] portLoad) =>
+        (SolveTangent(load), new double[portLoad.Length]);
+
+    public override double[] SolveTangent(double[] loadOverNodes)
     {
         var x = new double[meshed.UnknownCount];
         factor.Solve(NodeVectors.ToUnknowns(meshed, loadOverNodes), x);
@@ -212,21 +212,9 @@ internal sealed class StaticSystem
 
     private double[] SourceLoad()
     {
-        var space = meshed.Space;
-        var f = new double[space.NodeCount];
+        var f = MagnetLoad.Of(meshed);
         for (var w = 0; w < WindingCurrents.Length; w++) Add(meshed.Ports.Windings[w], WindingCurrents[w]);
         for (var p = 0; p < ConductorVoltages.Length; p++) Add(meshed.Ports.ConductorLoads[p], ConductorVoltages[p]);
-        for (var e = 0; e < space.InsideCount; e++)
-        {
-            var matter = materials.Matter(e);
-            if (!matter.IsMagnet) continue;
-            var nu = materials.Law(e).Reluctivity(0);
-            values.Evaluate(space, e, space.TablesFor(e, true, false));
-            for (var q = 0; q < values.Points; q++)
-                for (var i = 0; i < 6; i++)
-                    f[space.Triangles[(6 * e) + i]] += values.Weight[q] * nu
-                        * ((matter.Remanence.X * values.Bx[(q * F) + i]) + (matter.Remanence.Y * values.By[(q * F) + i]));
-        }
         return f;
 
         void Add(double[] what, double times)
@@ -236,7 +224,8 @@ internal sealed class StaticSystem
         }
     }
 
-    private static double DirectCurrent(FieldWinding winding) => winding.Drive switch
+    /// <summary>Direct current of a winding: static fields induce nothing in it.</summary>
+    public static double DirectCurrent(FieldWinding winding) => winding.Drive switch
     {
         ImposedCurrent c => c.Current.Real,
         ImposedVoltage v => v.Voltage.Real / (v.SeriesImpedance.Real + winding.Resistance),
