@@ -14,17 +14,49 @@ internal readonly record struct DifferenceNode(double U, double W, double Weight
 /// whether the sections are apart, touch, overlap or coincide.
 /// </remarks>
 /// <source key="Duffy1982" at="the map of a square onto a triangle"/>
-internal static class DifferencePlane
+internal sealed class DifferencePlane
 {
-    public static List<DifferenceNode> Rule(in Section p, in Section q, int order)
+    private readonly List<DifferenceNode> nodes = new(2000);
+    private readonly int order;
+    private readonly double perU, perW;
+
+    private DifferencePlane(int order, double perU, double perW) => (this.order, this.perU, this.perW) = (order, perU, perW);
+
+    /// <summary>A rule over all differences of points of two sections.</summary>
+    /// <param name="p">First section.</param>
+    /// <param name="q">Second section.</param>
+    /// <param name="order">Points along each side of a piece for the kernel alone.</param>
+    /// <param name="perU">Further points per metre along u, for an oscillating density.</param>
+    /// <param name="perW">Further points per metre along w.</param>
+    public static List<DifferenceNode> Rule(in Section p, in Section q, int order, double perU = 0, double perW = 0)
     {
         var u = Breakpoints(q.InnerRadius - p.OuterRadius, q.InnerRadius - p.InnerRadius, q.OuterRadius - p.OuterRadius, q.OuterRadius - p.InnerRadius);
         var w = Breakpoints(q.ZFrom - p.ZTo, q.ZFrom - p.ZFrom, q.ZTo - p.ZTo, q.ZTo - p.ZFrom);
-        var nodes = new List<DifferenceNode>(2000);
+        var plane = new DifferencePlane(order, perU, perW);
         for (var i = 0; i + 1 < u.Count; i++)
             for (var j = 0; j + 1 < w.Count; j++)
-                Add(nodes, u[i], u[i + 1], w[j], w[j + 1], order, 0);
-        return nodes;
+                plane.Add(u[i], u[i + 1], w[j], w[j + 1], 0);
+        return plane.nodes;
+    }
+
+    /// <summary>The quarter u, w > 0 of the differences of a section's points among themselves.</summary>
+    public static List<DifferenceNode> Quadrant(in Section s, int order, double perU, double perW)
+    {
+        var plane = new DifferencePlane(order, perU, perW);
+        plane.Add(0, s.Build, 0, s.Height, 0);
+        return plane.nodes;
+    }
+
+    /// <summary>A rule over one section for an integrand singular at one point: u, w are measured from the point.</summary>
+    public static List<DifferenceNode> AroundPoint(in Section s, double r, double z, int order, double perU = 0, double perW = 0)
+    {
+        var u = Breakpoints(s.InnerRadius - r, s.OuterRadius - r);
+        var w = Breakpoints(s.ZFrom - z, s.ZTo - z);
+        var plane = new DifferencePlane(order, perU, perW);
+        for (var i = 0; i + 1 < u.Count; i++)
+            for (var j = 0; j + 1 < w.Count; j++)
+                plane.Add(u[i], u[i + 1], w[j], w[j + 1], 0);
+        return plane.nodes;
     }
 
     private static List<double> Breakpoints(params ReadOnlySpan<double> ends)
@@ -48,7 +80,7 @@ internal static class DifferencePlane
         return kept;
     }
 
-    private static void Add(List<DifferenceNode> nodes, double u0, double u1, double w0, double w1, int order, int depth)
+    private void Add(double u0, double u1, double w0, double w1, int depth)
     {
         double lu = u1 - u0, lw = w1 - w0;
         var du = Math.Max(0, Math.Max(u0, -u1));
@@ -56,42 +88,43 @@ internal static class DifferencePlane
         var distance = Math.Sqrt(du * du + dw * dw);
         if (distance == 0 && lu <= 2 * lw && lw <= 2 * lu)
         {
-            AddCorner(nodes, u0 == 0 ? u1 : u0, w0 == 0 ? w1 : w0, order);
+            AddCorner(u0 == 0 ? u1 : u0, w0 == 0 ? w1 : w0);
             return;
         }
         if (distance > 0 && (Math.Max(lu, lw) <= 1.5 * distance || depth > 60))
         {
-            AddPlain(nodes, u0, u1, w0, w1, order);
+            AddPlain(u0, u1, w0, w1);
             return;
         }
         if (lu > lw)
         {
             var cut = distance == 0 && lu > 2 * lw ? (u0 == 0 ? u0 + lw : u1 - lw) : 0.5 * (u0 + u1);
-            Add(nodes, u0, cut, w0, w1, order, depth + 1);
-            Add(nodes, cut, u1, w0, w1, order, depth + 1);
+            Add(u0, cut, w0, w1, depth + 1);
+            Add(cut, u1, w0, w1, depth + 1);
         }
         else
         {
             var cut = distance == 0 && lw > 2 * lu ? (w0 == 0 ? w0 + lu : w1 - lu) : 0.5 * (w0 + w1);
-            Add(nodes, u0, u1, w0, cut, order, depth + 1);
-            Add(nodes, u0, u1, cut, w1, order, depth + 1);
+            Add(u0, u1, w0, cut, depth + 1);
+            Add(u0, u1, cut, w1, depth + 1);
         }
     }
 
-    private static void AddPlain(List<DifferenceNode> nodes, double u0, double u1, double w0, double w1, int order)
+    private void AddPlain(double u0, double u1, double w0, double w1)
     {
-        var rule = GaussRule.WithNodes(order);
-        for (var i = 0; i < order; i++)
-            for (var j = 0; j < order; j++)
-                nodes.Add(new(u0 + (u1 - u0) * rule.Nodes[i], w0 + (w1 - w0) * rule.Nodes[j],
-                    (u1 - u0) * (w1 - w0) * rule.Weights[i] * rule.Weights[j]));
+        GaussRule along = GaussRule.WithNodes(order + Extra(perU, u1 - u0)), across = GaussRule.WithNodes(order + Extra(perW, w1 - w0));
+        for (var i = 0; i < along.Nodes.Length; i++)
+            for (var j = 0; j < across.Nodes.Length; j++)
+                nodes.Add(new(u0 + (u1 - u0) * along.Nodes[i], w0 + (w1 - w0) * across.Nodes[j],
+                    (u1 - u0) * (w1 - w0) * along.Weights[i] * across.Weights[j]));
     }
 
-    private static void AddCorner(List<DifferenceNode> nodes, double u, double w, int order)
+    private void AddCorner(double u, double w)
     {
         // (u t, w t v) and (u t v, w t) with t = τ³: the logarithm of the distance is tamed by t dt = 3τ⁵ dτ.
-        var graded = GaussRule.WithNodes(order + 4);
-        var across = GaussRule.WithNodes(order + 2);
+        var extra = Math.Max(Extra(perU, Math.Abs(u)), Extra(perW, Math.Abs(w)));
+        var graded = GaussRule.WithNodes(order + 4 + 2 * extra);
+        var across = GaussRule.WithNodes(order + 2 + extra);
         for (var i = 0; i < graded.Nodes.Length; i++)
         {
             var tau = graded.Nodes[i];
@@ -105,4 +138,6 @@ internal static class DifferencePlane
             }
         }
     }
+
+    private static int Extra(double perLength, double length) => (int)Math.Ceiling(perLength * length);
 }

@@ -106,10 +106,11 @@ public readonly record struct Filament(double Radius, double Height, double Turn
         return 8 * PhysicalConstants.MagneticConstant * z * a * a * b * b * e.K * ((2 - e.M) * e.Sigma - 0.5) / (e.S2 * Math.Sqrt(e.S2) * e.D2);
     }
 
-    internal static double LoopPotential(double a, double r, double z)
+    internal static (double Potential, double Radial) LoopPotentialAndRadial(double a, double r, double z)
     {
         var e = new LoopIntegrals(a, r, z);
-        return 8 / Math.PI * PhysicalConstants.MagneticConstant * a * a * r * e.Sigma * e.K / (e.S2 * Math.Sqrt(e.S2));
+        var common = 4 / Math.PI * PhysicalConstants.MagneticConstant * a * a * r * e.K / (e.S2 * Math.Sqrt(e.S2));
+        return (2 * common * e.Sigma, -common * z * ((2 - e.M) * e.Sigma - 0.5) / e.D2);
     }
 
     internal static AxialField LoopField(double a, double r, double z)

@@ -24,13 +24,14 @@ internal sealed class GaussRule
     /// <summary>The rule with a given number of nodes.</summary>
     public static GaussRule WithNodes(int count) => Known.GetOrAdd(count, static n => new GaussRule(n));
 
-    /// <summary>Number of nodes, at most 1000, for a relative error near 1e-13 on an interval whose nearest singularity lies off it by a given share of its length.</summary>
+    /// <summary>Number of nodes, at most 1000, for a small relative error on an interval whose nearest singularity lies off it by a given share of its length.</summary>
     /// <param name="distanceOverLength">Distance of the singularity from the interval over the interval's length.</param>
-    public static int NodesFor(double distanceOverLength)
+    /// <param name="halfLog">Half the natural logarithm of one over the error wanted: 15.5 for 3e-14.</param>
+    public static int NodesFor(double distanceOverLength, double halfLog = 15.5)
     {
         // The error falls as (half the sum of the axes of the largest ellipse of analyticity)^(-2n).
         var x = 1 + 2 * distanceOverLength;
         var rate = Math.Log(x + Math.Sqrt(x * x - 1));
-        return (int)Math.Clamp(Math.Ceiling(15.5 / rate), 3, 1000);
+        return (int)Math.Clamp(Math.Ceiling(halfLog / rate), 3, 1000);
     }
 }

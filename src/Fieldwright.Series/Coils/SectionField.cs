@@ -7,73 +7,104 @@ namespace Fieldwright.Series.Coils;
 /// </remarks>
 internal static class SectionField
 {
+    private const int MostNodes = 1024;
+
+    /// <summary>A_φ, B_r and B_z to about 1e-10 of the whole.</summary>
     public static AxialField At(in Section s, double r, double z)
+    {
+        var total = default(AxialField);
+        if (IsFar(s, r, z, 15.5, 80, out var nr, out var nz))
+        {
+            GaussRule radial = GaussRule.WithNodes(nr), axial = GaussRule.WithNodes(nz);
+            for (var i = 0; i < nr; i++)
+                for (var j = 0; j < nz; j++)
+                    total += radial.Weights[i] * axial.Weights[j]
+                        * Filament.LoopField(s.InnerRadius + s.Build * radial.Nodes[i], r, z - s.ZFrom - s.Height * axial.Nodes[j]);
+            return total;
+        }
+        Span<double> radii = stackalloc double[MostNodes], weights = stackalloc double[MostNodes];
+        double lower = z - s.ZFrom, upper = z - s.ZTo;
+        var count = Panels(s, r, Math.Min(Math.Abs(lower), Math.Abs(upper)), 11, radii, weights);
+        for (var i = 0; i < count; i++)
+            total += weights[i] * Solenoid.Difference(radii[i], r, lower, upper);
+        return 1 / s.Area * total;
+    }
+
+    /// <summary>A_φ and B_r only, several times quicker: what couplings are integrated from.</summary>
+    /// <param name="s">Section of the coil.</param>
+    /// <param name="r">Distance of the point from the axis.</param>
+    /// <param name="z">Height of the point.</param>
+    /// <param name="order">Points a panel; 6 leaves about 1e-6 of the whole, 8 about 1e-8.</param>
+    public static (double Potential, double Radial) PotentialAndRadial(in Section s, double r, double z, int order)
+    {
+        double potential = 0, field = 0;
+        if (IsFar(s, r, z, 1.2 * order, 60, out var nr, out var nz))
+        {
+            GaussRule radial = GaussRule.WithNodes(nr), axial = GaussRule.WithNodes(nz);
+            for (var i = 0; i < nr; i++)
+                for (var j = 0; j < nz; j++)
+                {
+                    var (a, b) = Filament.LoopPotentialAndRadial(s.InnerRadius + s.Build * radial.Nodes[i], r, z - s.ZFrom - s.Height * axial.Nodes[j]);
+                    var weight = radial.Weights[i] * axial.Weights[j];
+                    potential += weight * a;
+                    field += weight * b;
+                }
+            return (potential, field);
+        }
+        Span<double> radii = stackalloc double[MostNodes], weights = stackalloc double[MostNodes];
+        double lower = z - s.ZFrom, upper = z - s.ZTo;
+        var count = Panels(s, r, Math.Min(Math.Abs(lower), Math.Abs(upper)), order, radii, weights);
+        for (var i = 0; i < count; i++)
+        {
+            var (a0, filament0) = Solenoid.Potential(radii[i], r, lower);
+            var (a1, filament1) = Solenoid.Potential(radii[i], r, upper);
+            potential += weights[i] * (a0 - a1);
+            field += weights[i] * (filament1 - filament0);
+        }
+        return (potential / s.Area, field / s.Area);
+    }
+
+    private static bool IsFar(in Section s, double r, double z, double digits, int most, out int nr, out int nz)
     {
         var dr = Math.Max(0, Math.Max(s.InnerRadius - r, r - s.OuterRadius));
         var dz = Math.Max(0, Math.Max(s.ZFrom - z, z - s.ZTo));
         var distance = Math.Sqrt(dr * dr + dz * dz);
-        if (distance > 0)
-        {
-            var nr = GaussRule.NodesFor(Math.Min(distance, s.InnerRadius + 0.25 * s.Build) / s.Build);
-            var nz = GaussRule.NodesFor(distance / s.Height);
-            if (nr * nz <= 80)
-                return Filaments(s, r, z, nr, nz);
-        }
-        return Ends(s, r, z);
+        nr = GaussRule.NodesFor(Math.Min(distance, s.InnerRadius + 0.25 * s.Build) / s.Build, digits);
+        nz = GaussRule.NodesFor(distance / s.Height, digits);
+        return distance > 0 && nr * nz <= most;
     }
 
-    private static AxialField Filaments(in Section s, double r, double z, int nr, int nz)
+    // Gauss points across the build, in panels that double in length away from the radius nearest the point.
+    private static int Panels(in Section s, double r, double nearestEnd, int order, Span<double> radii, Span<double> weights)
     {
-        GaussRule radial = GaussRule.WithNodes(nr), axial = GaussRule.WithNodes(nz);
-        var total = default(AxialField);
-        for (var i = 0; i < nr; i++)
-        {
-            var a = s.InnerRadius + s.Build * radial.Nodes[i];
-            for (var j = 0; j < nz; j++)
-                total += radial.Weights[i] * axial.Weights[j] * Filament.LoopField(a, r, z - s.ZFrom - s.Height * axial.Nodes[j]);
-        }
-        return total;
-    }
-
-    private static AxialField Ends(in Section s, double r, double z)
-    {
-        double lower = z - s.ZFrom, upper = z - s.ZTo;
-        var nearest = Math.Min(Math.Abs(lower), Math.Abs(upper));
         var middle = Math.Clamp(r, s.InnerRadius, s.OuterRadius);
-        var total = default(AxialField);
-        var off = Math.Max(Math.Abs(r - middle), nearest);
-        total += Side(middle, s.InnerRadius, off, r, lower, upper);
-        total += Side(middle, s.OuterRadius, off, r, lower, upper);
-        return 1 / s.Area * total;
-    }
-
-    // From the singular radius outwards, panels doubling in length.
-    private static AxialField Side(double from, double to, double off, double r, double lower, double upper)
-    {
-        var length = Math.Abs(to - from);
-        var total = default(AxialField);
-        if (length == 0)
-            return total;
-        var sign = Math.Sign(to - from);
-        var first = Math.Min(length, Math.Max(off, 2e-2 * length));
-        double done = 0;
-        var panel = first;
-        while (done < length * (1 - 1e-12))
+        var off = Math.Max(Math.Abs(r - middle), nearestEnd);
+        var count = 0;
+        foreach (var to in (ReadOnlySpan<double>)[s.InnerRadius, s.OuterRadius])
         {
-            panel = Math.Min(panel, length - done);
-            if (length - done - panel < 0.2 * panel)
-                panel = length - done;
-            var graded = done == 0 && off < first;
-            var rule = GaussRule.WithNodes(graded ? 16 : 11);
-            for (var i = 0; i < rule.Nodes.Length; i++)
+            var length = Math.Abs(to - middle);
+            var sign = Math.Sign(to - middle);
+            var first = Math.Min(length, Math.Max(off, 2e-2 * length));
+            double done = 0;
+            var panel = first;
+            while (length > 0 && done < length * (1 - 1e-12))
             {
-                var t = rule.Nodes[i];
-                var (x, slope) = graded ? (t * t * t * t, 4 * t * t * t) : (t, 1);
-                total += panel * slope * rule.Weights[i] * Solenoid.Difference(from + sign * (done + panel * x), r, lower, upper);
+                panel = Math.Min(panel, length - done);
+                if (length - done - panel < 0.2 * panel)
+                    panel = length - done;
+                // Level with an end of the winding the integrand has a logarithm at the point's own radius: x = t⁴ tames it.
+                var graded = done == 0 && off < first;
+                var rule = GaussRule.WithNodes(graded ? order + 5 : order);
+                for (var i = 0; i < rule.Nodes.Length; i++, count++)
+                {
+                    var t = rule.Nodes[i];
+                    radii[count] = middle + sign * (done + panel * (graded ? t * t * t * t : t));
+                    weights[count] = panel * rule.Weights[i] * (graded ? 4 * t * t * t : 1);
+                }
+                done += panel;
+                panel = done;
             }
-            done += panel;
-            panel = done;
         }
-        return total;
+        return count;
     }
 }

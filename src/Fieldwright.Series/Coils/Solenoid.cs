@@ -73,20 +73,30 @@ public static class Solenoid
     {
         var e = new LoopIntegrals(a, r, z);
         var s = Math.Sqrt(e.S2);
+        var sheet = Sheet(a, r, z, s, e, out var q);
+        var gamma = (a - r) / (a + r);
+        var axial = z == 0 ? 0 : PhysicalConstants.MagneticConstant / Math.PI * a / (a + r) * z / s * (e.K + gamma * (1 - gamma) * q);
+        return new AxialField(sheet, 8 / Math.PI * PhysicalConstants.MagneticConstant * a * a * r * e.Sigma * e.K / (e.S2 * s), axial);
+    }
+
+    /// <summary>∫A dζ below the point and the potential of the end filament, as in the full form.</summary>
+    internal static (double Sheet, double Filament) Potential(double a, double r, double z)
+    {
+        var e = new LoopIntegrals(a, r, z);
+        var s = Math.Sqrt(e.S2);
+        return (Sheet(a, r, z, s, e, out _), 8 / Math.PI * PhysicalConstants.MagneticConstant * a * a * r * e.Sigma * e.K / (e.S2 * s));
+    }
+
+    private static double Sheet(double a, double r, double z, double s, in LoopIntegrals e, out double q)
+    {
+        q = 0;
+        if (z == 0)
+            return 0;
         var gamma = (a - r) / (a + r);
         var n = 4 * a * r / ((a + r) * (a + r));
-        var filament = 8 / Math.PI * PhysicalConstants.MagneticConstant * a * a * r * e.Sigma * e.K / (e.S2 * s);
-        double sheet, axial;
-        if (z == 0)
-            (sheet, axial) = (0, 0);
-        else
-        {
-            var q = SpecialFunctions.CompleteElliptic(e.Ratio, Math.Max(gamma * gamma, 1e-200), 0, 1);
-            axial = PhysicalConstants.MagneticConstant / Math.PI * a / (a + r) * z / s * (e.K + gamma * (1 - gamma) * q);
-            var j = n < 0.2 ? ShortIntegral(n, e.M) : (e.K * (0.5 + e.M * e.Sigma) - gamma * gamma * q) / n;
-            sheet = 4 / Math.PI * PhysicalConstants.MagneticConstant * a * a * r / ((a + r) * (a + r)) * z / s * j;
-        }
-        return new AxialField(sheet, filament, axial);
+        q = SpecialFunctions.CompleteElliptic(e.Ratio, Math.Max(gamma * gamma, 1e-200), 0, 1);
+        var j = n < 0.2 ? ShortIntegral(n, e.M) : (e.K * (0.5 + e.M * e.Sigma) - gamma * gamma * q) / n;
+        return 4 / Math.PI * PhysicalConstants.MagneticConstant * a * a * r / ((a + r) * (a + r)) * z / s * j;
     }
 
     // ∫₀^{π/2} sin²cos²/((1−n sin²)√(1−m sin²)) dθ, m ≤ n < 0.2: the trapezoid converges like (n/4)^N.

@@ -68,6 +68,14 @@ public sealed class ThickCoil
 
     internal Section Section { get; }
 
+    /// <summary>The section in the axes of space, for a coil about z.</summary>
+    internal Section SectionAboutZ => Axis.Z > 0
+        ? Section with { ZFrom = Position.Z + ZFrom, ZTo = Position.Z + ZTo }
+        : Section with { ZFrom = Position.Z - ZTo, ZTo = Position.Z - ZFrom };
+
+    /// <summary>Turns counted positive about +z, for a coil about z.</summary>
+    internal double TurnsAboutZ => Axis.Z > 0 ? Turns : -Turns;
+
     /// <summary>The same coil moved.</summary>
     /// <param name="by">Displacement, m.</param>
     /// <returns>A new coil.</returns>
