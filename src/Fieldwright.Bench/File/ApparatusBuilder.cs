@@ -162,7 +162,7 @@ internal sealed class ApparatusBuilder(Section file, List<Mistake> mistakes)
             var settings = new List<Setting>();
             var turned = apparatus;
             foreach (var (key, setting) in (value as Named)?.Entries ?? [])
-                if (setting is Phrase phrase && !ConcernsBroken(key.Text) && InputNamed(key, apparatus) is { } input && Value(input, phrase, turned, true) is { } read)
+                if (setting is Phrase phrase && !ConcernsBroken(key.Text) && InputNamed(key, turned) is { } input && Value(input, phrase, turned, true) is { } read)
                 {
                     settings.Add(read);
                     turned = Inputs.ApplyUnchecked(turned, [read]);

@@ -180,7 +180,7 @@ public static class Inputs
         [.. apparatus.Parts.Select(p => p.Name), .. apparatus.Windings.Select(w => w.Name), .. apparatus.Supplies.Select(s => s.Name), .. apparatus.Loads.Select(l => l.Name), Names.Hall];
 
     internal static Mistake UnknownMaterial(string text, IEnumerable<Material> own, int line, int column) => new(
-        line, column, $"no material is called '{Words.Shorten(text)}'", "one of the file's own materials, or " + Words.Or(Materials.All.Select(m => m.Name)),
+        line, column, $"no material is called '{Words.Shorten(text)}'", "a material of the file's own, or a known one such as copper, aluminium 1050 or mild steel",
         NearestWord.To(text, own.Concat(Materials.All).Select(m => m.Name)));
 
     internal static Material? FindMaterial(string name, IEnumerable<Material> own) => own.FirstOrDefault(m => Apparatus.Same(m.Name, name)) ?? Materials.Find(name);

@@ -10,7 +10,10 @@ internal static class Quantities
     public static QuantityKind Size { get; } = new("a length", "m", "65 mm", Range.Positive(MostLength));
 
     /// <summary>A coordinate: of either sign.</summary>
-    public static QuantityKind Coordinate { get; } = new("a length", "m", "-5 mm", Range.EitherSign(MostLength));
+    public static QuantityKind Coordinate { get; } = new("a length", "m", "10 mm", Range.EitherSign(MostLength));
+
+    /// <summary>A width that may be zero.</summary>
+    public static QuantityKind Width { get; } = new("a length", "m", "2 mm", Range.NotNegative(MostLength));
 
     /// <summary>An angle.</summary>
     public static QuantityKind Angle { get; } = new("an angle", "deg", "90 deg", Range.EitherSign(3600));

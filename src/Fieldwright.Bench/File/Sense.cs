@@ -91,6 +91,9 @@ internal static class Sense
                     yield return new Slip(name, $"'{name}' lies over the gap of '{limb.Core}'", "a coil that is clear of the gap");
                 room = 0.5 * angle * (inside * inside - Math.Pow(inside - limb.Build, 2));
                 break;
+            case TwoSides { Out: var o, Into: var i } when Math.Abs(o.X - i.X) < 0.5 * (o.Width + i.Width) - 1e-9 && Math.Abs(o.Y - i.Y) < 0.5 * (o.Height + i.Height) - 1e-9:
+                yield return new Slip(name, $"the two sides of '{name}' overlap", "sides that touch at most");
+                break;
             case TwoSides sides:
                 room = Math.Min(sides.Out.Width * sides.Out.Height, sides.Into.Width * sides.Into.Height);
                 break;
@@ -117,10 +120,13 @@ internal static class Sense
         foreach (var winding in apparatus.Windings.Where(w => !faulty.Contains(w.Name)))
             bodies.Add((winding.Name, new SolidSection([.. Sections.Of(apparatus with { Parts = [.. apparatus.Parts.Where(p => winding.Space is LimbSpace l && Apparatus.Same(l.Core, p.Name))], Windings = [winding] })
                 .SectionsOf(winding.Name).Select(s => s.Outline)], [])));
+        // Each body is blamed once: the first one it overlaps is enough to put it right.
         for (int i = 0; i < bodies.Count; i++)
-            for (int j = 0; j < i; j++)
-                if (bodies[i].Section.Overlap(bodies[j].Section) is { } at)
-                    yield return new Slip(bodies[i].Name, $"'{bodies[i].Name}' and '{bodies[j].Name}' overlap near ({Mm(at.X)}, {Mm(at.Y)})", "bodies that touch at most");
+        {
+            var first = bodies.Take(i).Select(b => (b.Name, At: bodies[i].Section.Overlap(b.Section))).FirstOrDefault(b => b.At is not null);
+            if (first.At is { } at)
+                yield return new Slip(bodies[i].Name, $"'{bodies[i].Name}' and '{first.Name}' overlap near {At(at)}", "bodies that touch at most");
+        }
     }
 
     private static IReadOnlyList<Edge> Edges(OutlineShape shape) => [.. shape.Corners.Select((corner, i) => EdgeTo(corner, shape.Corners[(i + 1) % shape.Corners.Count]))];
@@ -130,6 +136,8 @@ internal static class Sense
         Point from = new(corner.X, corner.Y), to = new(next.X, next.Y);
         return corner.ArcCentre is { } centre ? new ArcEdge(from, to, new Point(centre.X, centre.Y), corner.ArcCounterClockwise) : new LineEdge(from, to);
     }
+
+    private static string At(Point point) => string.Create(CultureInfo.InvariantCulture, $"({point.X * 1e3:G3}, {point.Y * 1e3:G3}) mm");
 
     private static string Mm(double metres) => Units.WriteSi(metres, "mm");
 }

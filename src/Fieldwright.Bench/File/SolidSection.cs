@@ -14,14 +14,25 @@ internal sealed class SolidSection(IReadOnlyList<Outline> filled, IReadOnlyList<
 
     private readonly List<Edge> edges = [.. filled.Concat(hollows).SelectMany(o => o.Edges)];
 
+    private (Point Low, Point High)? box;
+    private IReadOnlyList<Point>? probes;
+
     /// <summary>Least x or r, m.</summary>
-    public double Left => edges.Min(e => Enumerable.Range(0, Samples + 1).Min(i => e.PointAt((double)i / Samples).X));
+    public double Left => Box.Low.X;
+
+    // Of the points along the edges; an arc may bulge beyond them by less than a thousandth of its length.
+    private (Point Low, Point High) Box => box ??= edges.SelectMany(Along).Aggregate(
+        (Low: new Point(double.MaxValue, double.MaxValue), High: new Point(double.MinValue, double.MinValue)),
+        (b, p) => (new Point(Math.Min(b.Low.X, p.X), Math.Min(b.Low.Y, p.Y)), new Point(Math.Max(b.High.X, p.X), Math.Max(b.High.Y, p.Y))));
 
     /// <summary>A point of matter common to both bodies; null when they touch at most.</summary>
     /// <remarks>Points along all edges and just inside them are tried, and straight edges for crossings; a sliver that lies between them all may be missed.</remarks>
     public Point? Overlap(SolidSection other)
     {
-        foreach (var point in Probes().Where(other.Holds).Concat(other.Probes().Where(Holds)))
+        double slack = 0.01 * (edges.Max(e => e.Length) + other.edges.Max(e => e.Length));
+        if (Box.Low.X > other.Box.High.X + slack || other.Box.Low.X > Box.High.X + slack || Box.Low.Y > other.Box.High.Y + slack || other.Box.Low.Y > Box.High.Y + slack)
+            return null;
+        foreach (var point in Probes.Where(other.Holds).Concat(other.Probes.Where(Holds)))
             return point;
         foreach (var a in edges.OfType<LineEdge>())
             foreach (var b in other.edges.OfType<LineEdge>())
@@ -31,19 +42,24 @@ internal sealed class SolidSection(IReadOnlyList<Outline> filled, IReadOnlyList<
     }
 
     // Points of the boundary, and points a little to the matter's side of it: those catch bodies whose edges coincide.
-    private IEnumerable<Point> Probes()
+    private IReadOnlyList<Point> Probes => probes ??= [.. FindProbes()];
+
+    private IEnumerable<Point> FindProbes()
     {
         foreach (var edge in edges)
         {
-            for (int i = 0; i <= Samples; i++)
-                yield return edge.PointAt((double)i / Samples);
+            foreach (var point in Along(edge))
+                yield return point;
             var middle = edge.PointAt(0.5);
             var aside = 1e-3 * edge.Length * edge.DirectionAt(0.5).TurnedLeft;
-            foreach (var point in new[] { middle + aside, middle - aside })
-                if (Holds(point))
-                    yield return point;
+            if (Holds(middle + aside))
+                yield return middle + aside;
+            if (Holds(middle - aside))
+                yield return middle - aside;
         }
     }
+
+    private static IEnumerable<Point> Along(Edge edge) => Enumerable.Range(0, Samples + 1).Select(i => edge.PointAt((double)i / Samples));
 
     private bool Holds(Point point) =>
         filled.Any(o => Inside(o, point)) && !hollows.Any(o => Inside(o, point)) && edges.All(e => e.DistanceTo(point, out _) > Touch);

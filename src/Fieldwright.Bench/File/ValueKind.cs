@@ -91,6 +91,9 @@ internal sealed record ListKind(string What, ValueKind Item, int Least, int Most
 /// <param name="Names">Whether the keys are new names; otherwise they are looked into later.</param>
 internal sealed record NamedKind(string What, ValueKind Item, bool Names) : ValueKind
 {
+    /// <summary>Most entries of one mapping; a bench holds fewer things, and bodies are held against one another in pairs.</summary>
+    public const int Most = 200;
+
     /// <inheritdoc/>
     public override string Expectation => What;
 }
@@ -101,7 +104,7 @@ internal sealed record NamedKind(string What, ValueKind Item, bool Names) : Valu
 internal sealed record EitherKind(TextKind Word, MappingKind InPlace) : ValueKind
 {
     /// <inheritdoc/>
-    public override string Expectation => $"{Word.Expectation}, or a mapping with {Words.Or(InPlace.Keys.Select(k => k.Name))}";
+    public override string Expectation => $"{Word.Expectation}, or {Words.A(InPlace.Name)} given in place";
 }
 
 /// <summary>A mapping of known keys, some of which belong to one alternative only.</summary>

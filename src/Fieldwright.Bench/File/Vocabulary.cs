@@ -64,7 +64,7 @@ internal static class Vocabulary
         new("bar", "shape", "bar", "A bar seen end on.", Length("width", "Its extent along x."), Length("thickness", "Its extent along y.")),
         new("sheet", "shape", "sheet", "A thin sheet seen end on.", Length("width", "Its extent along x."), Length("thickness", "Its extent along y.")),
         new("core", "shape", "core", "A ring of steel seen along its axis, closed or cut by one gap.", Length("inner radius", "Radius of its window."), Length("outer radius", "Radius of its outside."),
-            new Key("gap", new QuantityKind("a width", "m", "2 mm", Range.NotNegative(MostLength)), "Width of the cut, whose faces are parallel.", Default: "0 mm, closed"),
+            new Key("gap", Width, "Width of the cut, whose faces are parallel.", Default: "0 mm, closed"),
             new Key("gap at", Angle, "Where the cut lies, from the x axis towards y.", Default: "0 deg")),
     ];
 
@@ -74,7 +74,7 @@ internal static class Vocabulary
     private static readonly Key[] WindingKeys =
     [
         new("turns", new NumberKind("a number of turns", "960", Range.Positive(1e6)), "Number of turns.", Required: true),
-        new("wire", new TextKind("a wire such as 0.8 mm grade 1, 1 mm grade 2 aluminium, or 3 x 0.5 mm grade 1"),
+        new("wire", new TextKind("a wire such as 0.8 mm grade 1, 1 mm grade 2 aluminium 1050, or 3 x 0.5 mm grade 1"),
             "The wire: diameter of the bare conductor, grade of the enamel (1 or 2, IEC 60317; none: bare), metal (copper unless said), strands in parallel.", Required: true),
         new("sense", new ChoiceKind("forward", "reversed"), "Its sense against the others of its supply.", Default: "forward"),
         new("insulation", new ChoiceKind("Y", "A", "E", "B", "F", "H", "N", "R", "250"), "Thermal class of its insulation (IEC 60085).", Default: "B"),
@@ -98,7 +98,7 @@ internal static class Vocabulary
         new Key("centred at", Angle, "Where its middle lies along the ring, from the x axis towards y.", Required: true),
         Length("length", "Its length along the limb, at the mean radius."),
         Length("build", "Its thickness off the limb."),
-        new Key("clearance", new QuantityKind("a length", "m", "1 mm", Range.NotNegative(MostLength)), "Former and insulation between limb and wire.", Default: "0 mm"));
+        new Key("clearance", Width, "Former and insulation between limb and wire.", Default: "0 mm"));
 
     private static readonly Alternative StraightCoil = new("coil of two straight sides", "out", null, "A long coil: its current comes out of the page in one rectangle and goes into it in the other.",
         new Key("out", SideKind, "The side whose current comes out of the page.", Required: true),
@@ -150,10 +150,10 @@ internal static class Vocabulary
         new("measure", new TextKind("a measure such as lift on disc at height 5 mm"), "The measure that decides it.", Required: true),
         new("in", new TextKind("the name of a state"), "The state it is said in.", Default: "the apparatus as it stands"),
     ],
-        new Alternative("at least", "at least", null, "A lower bound.", new Key("at least", BoundValue, "The least it may be.", Required: true)),
-        new Alternative("at most", "at most", null, "An upper bound.", new Key("at most", BoundValue, "The most it may be.", Required: true)),
-        new Alternative("between", "between", null, "Both.", new Key("between", new ListKind("two values, such as [8 mm, 12 mm]", BoundValue, 2, 2), "The least and the most.", Required: true)),
-        new Alternative("about", "about", null, "A value and how far off it may be.",
+        new Alternative("claim with at least", "at least", null, "A lower bound.", new Key("at least", BoundValue, "The least it may be.", Required: true)),
+        new Alternative("claim with at most", "at most", null, "An upper bound.", new Key("at most", BoundValue, "The most it may be.", Required: true)),
+        new Alternative("claim with between", "between", null, "Both.", new Key("between", new ListKind("two values, such as [8 mm, 12 mm]", BoundValue, 2, 2), "The least and the most.", Required: true)),
+        new Alternative("claim with about", "about", null, "A value and how far off it may be.",
             new Key("about", BoundValue, "The value.", Required: true),
             new Key("within", new TextKind("how far off it may be, such as 2 mm or 5 %"), "How far off it may be, as a value or as a share.", Required: true)));
 
@@ -169,8 +169,8 @@ internal static class Vocabulary
         new("dials", new NamedKind("dials, each under the input it turns, such as current in inner", Dial, false), "Inputs a person may turn."),
         new("states", new NamedKind("states, each under its name", new NamedKind("inputs with the value they take, such as {gap in core: 2 mm}", InputValue, false), true), "Named sets of settings, in showing order."),
         new("doubts", new NamedKind("inputs with their tolerance, such as {conductivity of disc: ± 5 %}", new TextKind("a tolerance such as ± 5 % or ± 2 MS/m"), false), "Stated tolerances of inputs."),
-        new("claims", new ListKind("a list of claims", Claim, 0, 1000), "What is said to the audience, with its bounds."),
-        new("acknowledged cautions", new ListKind("a list of names of cautions", new TextKind("the name of a caution"), 0, 1000), "Cautions that the owner has read and answered for; they are printed all the same."),
+        new("claims", new ListKind("a list of claims", Claim, 0, 200), "What is said to the audience, with its bounds."),
+        new("acknowledged cautions", new ListKind("a list of names of cautions", new TextKind("the name of a caution"), 0, 200), "Cautions that the owner has read and answered for; they are printed all the same."),
     ];
 
     /// <summary>The whole file.</summary>

@@ -98,6 +98,8 @@ internal sealed class Walk(List<Mistake> mistakes)
             return new Named(node, []);
         if (node is not Mapping mapping)
             return Wrong<Named>(node, node.Describe(), kind.Expectation);
+        if (mapping.Entries.Count > NamedKind.Most)
+            return Wrong<Named>(node, $"{Words.Count(mapping.Entries.Count)} entries", $"{Words.Count(NamedKind.Most)} at most");
         var entries = new List<(Scalar, Found?)>();
         foreach (var (name, value) in mapping.Entries)
         {

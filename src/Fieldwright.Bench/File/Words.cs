@@ -15,10 +15,10 @@ internal static class Words
     public static string A(string noun) => (noun.Length > 0 && "aeiou".Contains(char.ToLowerInvariant(noun[0]), StringComparison.Ordinal) ? "an " : "a ") + noun;
 
     /// <summary>A text cut to a length that fits in a message, its control characters shown as spaces.</summary>
-    public static string Shorten(string text)
+    public static string Shorten(string text, int length = 60)
     {
-        string plain = string.Concat(text.Take(61).Select(c => char.IsControl(c) ? ' ' : c));
-        return text.Length <= 60 ? plain : plain[..57] + "…";
+        string plain = string.Concat(text.Take(length).Select(c => char.IsControl(c) ? ' ' : c));
+        return text.Length <= length ? plain : plain[..(length - 1)] + "…";
     }
 
     /// <summary>A whole number, written the same everywhere.</summary>

@@ -67,12 +67,12 @@ internal sealed class YamlTree
 
     private static Mistake Unreadable(string text, int line, int column, string reason)
     {
+        // The parser may blame the mapping that a tab stands in: the first tab from there on is the culprit.
         string[] lines = text.Split('\n');
-        string there = line <= lines.Length ? lines[line - 1] : "";
-        string indent = there[..(there.Length - there.TrimStart().Length)];
-        return indent.Contains('\t', StringComparison.Ordinal)
-            ? new Mistake(line, indent.IndexOf('\t', StringComparison.Ordinal) + 1, "a tab at the start of a line", "spaces: YAML is indented with spaces only")
-            : new Mistake(line, column, "this is not YAML: " + Words.Shorten(reason.Trim().TrimEnd('.')), "lines of 'key: value', mappings in {…} and lists in […], every bracket and quote closed");
+        for (int i = line - 1; i < lines.Length && reason.Contains("tab", StringComparison.OrdinalIgnoreCase); i++)
+            if (lines[i][..(lines[i].Length - lines[i].TrimStart().Length)].IndexOf('\t', StringComparison.Ordinal) is >= 0 and var tab)
+                return new Mistake(i + 1, tab + 1, "a tab at the start of a line", "spaces: YAML is indented with spaces only");
+        return new Mistake(line, column, "this is not YAML: " + Words.Shorten(reason.Trim().TrimEnd('.'), 120), "lines of 'key: value', mappings in {…} and lists in […], every bracket and quote closed");
     }
 
     private Node? Document()

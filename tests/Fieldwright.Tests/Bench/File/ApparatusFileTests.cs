@@ -5,12 +5,12 @@ namespace Fieldwright.Tests.Bench.File;
 
 public class ApparatusFileTests
 {
-    public static TheoryData<string> Examples =>
+    public static TheoryData<string> Files =>
         [.. Directory.GetFiles(Path.Combine(Repository.Root, "examples"), "*.yaml").Concat(Directory.GetFiles(Path.Combine(Repository.Root, "validation"), "*.yaml", SearchOption.AllDirectories).Where(f => !f.Contains("/bin/", StringComparison.Ordinal)))
             .Select(f => Path.GetRelativePath(Repository.Root, f))];
 
     [Theory]
-    [MemberData(nameof(Examples))]
+    [MemberData(nameof(Files))]
     public void File_OfTheRepository_ReadsWithoutMistakes(string path)
     {
         var reading = ApparatusFile.Read(System.IO.File.ReadAllText(Path.Combine(Repository.Root, path)), path);
@@ -18,5 +18,5 @@ public class ApparatusFileTests
         Assert.NotNull(reading.Apparatus);
     }
 
-    private static string Write(Mistake m) => $"{m.Line}:{m.Column} {m.Finding}; expected {m.Expectation}" + (m.NearestWord is null ? "" : $" (perhaps {m.NearestWord})");
+    internal static string Write(Mistake m) => $"{m.Line}:{m.Column} {m.Finding}; expected {m.Expectation}" + (m.NearestWord is null ? "" : $" (perhaps {m.NearestWord})");
 }
