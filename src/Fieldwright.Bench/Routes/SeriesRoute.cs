@@ -1,18 +1,101 @@
+using System.Globalization;
+using System.Numerics;
 using Fieldwright.Bench.Claims;
+using Fieldwright.Bench.Duty;
 using Fieldwright.Bench.Model;
+using Fieldwright.Series;
+using Fieldwright.Series.Coils;
+using Fieldwright.Series.Rings;
 
 namespace Fieldwright.Bench.Routes;
 
-/// <summary>The series route: closed forms and expansions.</summary>
+/// <summary>The series route for round apparatus: coaxial coils and discs, rings and tubes of metal that is not magnetic, as coupled rings.</summary>
 internal sealed class SeriesRoute : IRoute
 {
+    // Ring–ring couplings do not change when a body is raised or a current turned, so they are kept from one point to the next.
+    private readonly Dictionary<string, CoupledRings> kept = [];
+
     /// <inheritdoc/>
     public RouteName Name => RouteName.Series;
 
     /// <inheritdoc/>
-    public Wanted Serves(Apparatus apparatus) => Wanted.None;
+    public Wanted Serves(Apparatus apparatus)
+    {
+        bool serves = apparatus.Layout == Layout.Round && apparatus.Frequency > 0 && apparatus.Windings.Count > 0
+            && apparatus.Windings.All(w => w.Space is RoundSpace) && apparatus.Parts.Any(FieldModels.Conducts)
+            && apparatus.Parts.All(p => p.Shape is DiscShape or RingShape && p.Material.Curve is null && p.Material.RelativePermeability == 1 && p.Magnetised is null);
+        return serves ? Wanted.Forces | Wanted.Heat | Wanted.Impedance : Wanted.None;
+    }
 
     /// <inheritdoc/>
-    public OperatingPoint Solve(Apparatus apparatus, Wanted wanted, double relativeTarget, CancellationToken cancellation) =>
-        throw new RouteFailedException("No series describes this apparatus.");
+    public OperatingPoint Solve(Apparatus apparatus, Wanted wanted, double relativeTarget, CancellationToken cancellation)
+    {
+        var parts = apparatus.Parts.Where(FieldModels.Conducts).ToList();
+        var coils = apparatus.Windings.Select(Coil).ToList();
+        try
+        {
+            var rings = Rings(apparatus, parts, coils, Math.Min(1e-3, 0.1 * relativeTarget));
+            var response = rings.At([.. parts.Select((p, i) => p.Place.Z - rings.Bodies[i].ZFrom)]);
+            var (z, bar) = Impedance(apparatus, response);
+            var currents = SupplyNetwork.Currents(apparatus, z);
+            double spread = SupplyNetwork.IsImposed(apparatus) ? 0 : bar;
+            var solution = response.With([.. apparatus.Windings.Select(w => currents[w.Name])]);
+            Dictionary<string, Estimate> Each(Func<int, Estimate<double>> of) => parts.Select((p, i) => (p.Name, of(i))).ToDictionary(
+                t => t.Name, t => new Estimate(t.Item2.Value, t.Item2.Error + 2 * spread * Math.Abs(t.Item2.Value)), StringComparer.OrdinalIgnoreCase);
+            return new OperatingPoint
+            {
+                Currents = currents,
+                CurrentRelativeBar = spread,
+                ForceUp = Each(solution.Lift),
+                Heat = Each(solution.Loss),
+                Impedance = z,
+                Inductance = FieldModels.Inductances(z, apparatus.Frequency),
+                ImpedanceRelativeBar = bar,
+            };
+        }
+        catch (NotConvergedException e)
+        {
+            throw new RouteFailedException(e.Message, e);
+        }
+    }
+
+    private CoupledRings Rings(Apparatus apparatus, List<Part> parts, List<ThickCoil> coils, double relativeError)
+    {
+        var bodies = parts.Select(p => Body(p, apparatus.Ambient)).ToList();
+        string key = string.Create(CultureInfo.InvariantCulture, $"{apparatus.Frequency:R} {relativeError:R}")
+            + string.Concat(bodies.Select(b => string.Create(CultureInfo.InvariantCulture, $"|{b.InnerRadius:R} {b.OuterRadius:R} {b.ZTo - b.ZFrom:G12} {b.Conductivity:R}")))
+            + string.Concat(coils.Select(c => string.Create(CultureInfo.InvariantCulture, $"|{c.InnerRadius:R} {c.OuterRadius:R} {c.ZFrom:R} {c.ZTo:R} {c.Turns:R}")));
+        if (!kept.TryGetValue(key, out var rings))
+            kept[key] = rings = new CoupledRings(bodies, coils, apparatus.Frequency, relativeError);
+        return rings;
+    }
+
+    private static (Complex[,] Impedance, double RelativeBar) Impedance(Apparatus apparatus, RingResponse response)
+    {
+        var z = FieldModels.Resistances(apparatus);
+        double bar = 0;
+        for (int i = 0; i < apparatus.Windings.Count; i++)
+            for (int j = 0; j < apparatus.Windings.Count; j++)
+            {
+                var mutual = response.Impedance(i, j);
+                z[i, j] += mutual.Value;
+                if (i == j)
+                    bar = Math.Max(bar, mutual.Error / mutual.Value.Magnitude);
+            }
+
+        return (z, bar);
+    }
+
+    private static ThickCoil Coil(Winding winding)
+    {
+        var space = (RoundSpace)winding.Space;
+        return new ThickCoil(space.InnerRadius, space.OuterRadius, space.FromZ, space.ToZ, winding.Turns);
+    }
+
+    private static RingBody Body(Part part, double ambient) => part.Shape switch
+    {
+        DiscShape d => new RingBody(0, d.Radius, part.Place.Z, part.Place.Z + d.Thickness, part.Material.ConductivityAt(ambient)),
+        RingShape r => new RingBody(r.InnerRadius, r.OuterRadius, part.Place.Z, part.Place.Z + r.Height, part.Material.ConductivityAt(ambient)),
+        _ => throw new RouteFailedException($"'{part.Name}' has no rectangular section."),
+    };
 }

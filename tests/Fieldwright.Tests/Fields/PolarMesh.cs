@@ -81,5 +81,5 @@ internal static class PolarMesh
     public static double[] Steps(double from, double to, int count) => [.. Enumerable.Range(1, count).Select(k => from + ((to - from) * k / count))];
 
     private static Mesh MeshOf(int vertices, List<double> coordinates, List<int> triangles, List<int> regions, List<MeshEdge> rim) =>
-        new(vertices, [.. coordinates], [.. triangles], [.. regions], [], [.. rim], []);
+        new(new Drawing(Outlines(0)[0], []), vertices, [.. coordinates], [.. triangles], [.. regions], [], [.. rim], []);
 }
