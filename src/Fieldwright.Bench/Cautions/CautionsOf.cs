@@ -42,7 +42,7 @@ internal static class CautionsOf
             "IEC 61140 and IEC 60364-4-41, limit as given in the International Electrotechnical Vocabulary",
             'a',
             "Isolate it, earth what can be touched, protect it with a residual-current device, and keep the audience out of reach."
-                + (s.Through is null ? "" : " A variable transformer does not isolate."),
+                + (s.Through?.Contains("variable", StringComparison.OrdinalIgnoreCase) == true ? " A variable transformer does not isolate." : ""),
             false));
 
     private static IEnumerable<Caution> TouchableVoltage(Apparatus apparatus, RoutePanel panel)
@@ -149,9 +149,11 @@ internal static class CautionsOf
     private static Answer? Leading(RoutePanel panel, string kindName, SubjectKind subjectKind, string subject)
     {
         var kind = MeasureCatalogue.Kinds.First(k => k.Name == kindName && k.Subject == subjectKind);
-        return panel.RoutesFor(kind, subject).Count == 0
-            ? null
-            : panel.Answer(new Measure(kind.Name, subject, null, [], null, false, kind.Write(subject)), null).Leading;
+        if (panel.RoutesFor(kind, subject).Count == 0)
+            return null;
+        var measure = new Measure(kind.Name, subject, null, [], null, false, kind.Write(subject));
+        // The worst of all states counts: people stand in front of each of them.
+        return panel.States.Select(state => panel.Answer(measure, state).Leading).Where(a => a is not null).MaxBy(a => a!.Value);
     }
 
     private static double Rms(double peak, Supply supply) => supply.Frequency > 0 ? peak / Math.Sqrt(2) : peak;

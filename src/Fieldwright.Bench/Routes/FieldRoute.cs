@@ -10,7 +10,7 @@ namespace Fieldwright.Bench.Routes;
 /// <summary>The field route: finite elements in the section of the apparatus, open space mapped.</summary>
 internal sealed class FieldRoute : IRoute
 {
-    private const int MostLampRounds = 60;
+    private const int MostRounds = 60;
 
     private static readonly string PlanarRemark =
         "Planar field with depth; what the ends of coils and gap add is estimated from the plane and half of it is in the bar.";
@@ -78,8 +78,8 @@ internal sealed class FieldRoute : IRoute
         return Gather(apparatus, sections, result, found, spread, ends);
     }
 
-    // Voltages and loads set the currents. In linear matter one solution gives the impedances and the network gives the currents; saturated steel
-    // and lamps are gone round until both agree, each time at the reluctivity of the last field.
+    // Voltages and loads set the currents. In linear matter one solution gives the impedances and the network gives the currents; with saturated steel
+    // the two are gone round until they agree, each time at the reluctivity of the last field.
     private static (MeshedModel Mesh, IReadOnlyDictionary<string, Complex> Currents, double Spread) Drive(
         Apparatus apparatus, Sections sections, EndTurns ends, double target, CancellationToken cancellation)
     {
@@ -90,21 +90,35 @@ internal sealed class FieldRoute : IRoute
         bool saturable = apparatus.Parts.Any(p => p.Material.Curve is not null);
         var field = (HarmonicField)result.Field;
         currents = SupplyNetwork.Currents(apparatus, ends.Added(apparatus, field).Impedance);
-        double last = double.PositiveInfinity, step = 1;
-        for (int round = 0; saturable && round < MostLampRounds; round++)
+        // Irons and Tuck's relaxation: the next share of a step follows from how the last two steps differ.
+        double share = 1;
+        Complex[]? lastStep = null;
+        for (int round = 0; saturable; round++)
         {
             cancellation.ThrowIfCancellationRequested();
             field = HarmonicField.Solve(mesh.With(FieldModels.Of(apparatus, sections, currents)), cancellation);
             var next = SupplyNetwork.Currents(apparatus, ends.Added(apparatus, field).Impedance);
-            double size = next.Values.Max(c => c.Magnitude), change = next.Max(c => (c.Value - currents[c.Key]).Magnitude) / size;
-            if (change < 1e-5)
+            var steps = apparatus.Windings.Select(w => w.Turns * (next[w.Name] - currents[w.Name])).ToArray();
+            double size = apparatus.Windings.Max(w => w.Turns * next[w.Name].Magnitude);
+            if (steps.Max(s => s.Magnitude) < 0.01 * target * size)
                 break;
-            if (change > 0.5 * last)
-                step = Math.Max(0.2, 0.7 * step);
-            last = change;
-            currents = next.ToDictionary(c => c.Key, c => currents[c.Key] + step * (c.Value - currents[c.Key]), StringComparer.OrdinalIgnoreCase);
-            if (round == MostLampRounds - 1)
+            if (round == MostRounds)
                 throw new RouteFailedException("Saturated steel and its supply did not settle on one current.");
+            if (lastStep is not null)
+            {
+                double product = 0, square = 0;
+                for (int i = 0; i < steps.Length; i++)
+                {
+                    var difference = steps[i] - lastStep[i];
+                    product += (Complex.Conjugate(difference) * lastStep[i]).Real;
+                    square += difference.Magnitude * difference.Magnitude;
+                }
+
+                share = Math.Clamp(-share * product / square, 0.05, 1.5);
+            }
+
+            lastStep = steps;
+            currents = next.ToDictionary(c => c.Key, c => currents[c.Key] + share * (c.Value - currents[c.Key]), StringComparer.OrdinalIgnoreCase);
         }
 
         var (z, endBar) = ends.Added(apparatus, field);

@@ -58,11 +58,25 @@ internal static class MeasureOnRoute
     /// <exception cref="RouteFailedException">The route could not answer.</exception>
     public static Answer Of(MeasureKind kind, Measure measure, Circumstances circumstances, RouteSession session)
     {
+        if (!measure.AtRest)
+            return There(kind, measure, circumstances, session);
         var apparatus = circumstances.Apparatus;
-        if (measure.AtRest && apparatus.Part(measure.Subject ?? "") is { } resting)
-            (circumstances, apparatus) = Rested(session.AtRest(circumstances, resting));
-        else if (measure.AtRest && apparatus.Parts.FirstOrDefault(p => p.Freedom != Freedom.Fixed) is { } free)
-            (circumstances, apparatus) = Rested(session.AtRest(circumstances, free));
+        var resting = apparatus.Part(measure.Subject ?? "") is { Freedom: not Freedom.Fixed } subject ? subject
+            : apparatus.Parts.FirstOrDefault(p => p.Freedom != Freedom.Fixed)
+            ?? throw new RouteFailedException("Nothing is free to move, so nothing comes to rest.");
+        var rest = session.Rest(circumstances, resting);
+        var answer = There(kind, measure, RouteSession.AtHeight(circumstances, resting, rest.Height.Value), session);
+        if (rest.Height.Bar == 0)
+            return answer;
+        // The height itself is known to a bar only; what that does to the answer is found a little higher up.
+        double step = Math.Max(rest.Height.Bar, 0.01 * Floats.Of(apparatus, resting).Span);
+        double above = There(kind, measure, RouteSession.AtHeight(circumstances, resting, rest.Height.Value + step), session).Value;
+        return answer with { ErrorBar = answer.ErrorBar + Math.Abs(above - answer.Value) * rest.Height.Bar / step };
+    }
+
+    private static Answer There(MeasureKind kind, Measure measure, Circumstances circumstances, RouteSession session)
+    {
+        var apparatus = circumstances.Apparatus;
         return kind.Subject switch
         {
             SubjectKind.Part => OfPart(kind, measure, circumstances, apparatus.Part(measure.Subject!)!, session),
@@ -73,8 +87,6 @@ internal static class MeasureOnRoute
             _ => HottestWinding(measure, apparatus, session.At(circumstances, Wanted.Impedance), session.Route.Name),
         };
     }
-
-    private static (Circumstances, Apparatus) Rested(Circumstances circumstances) => (circumstances, circumstances.Apparatus);
 
     private static Answer OfPart(MeasureKind kind, Measure measure, Circumstances circumstances, Part part, RouteSession session)
     {

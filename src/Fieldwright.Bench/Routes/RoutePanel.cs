@@ -19,6 +19,9 @@ internal sealed class RoutePanel
         sessions = [.. routes.Select(r => new RouteSession(r, relativeTarget, cancellation))];
     }
 
+    /// <summary>The states of the apparatus; one without a name when it has none.</summary>
+    public IReadOnlyList<string?> States => apparatus.States.Count == 0 ? [null] : [.. apparatus.States.Select(s => (string?)s.Name)];
+
     /// <summary>Says beforehand what will be asked, so that each operating point is solved once for all of it.</summary>
     public void ExpectAll(IEnumerable<Measure> measures)
     {

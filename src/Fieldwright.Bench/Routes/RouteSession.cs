@@ -24,17 +24,16 @@ internal sealed class RouteSession(IRoute route, double relativeTarget, Cancella
         string key = part.Name + "@" + circumstances.Key;
         if (rests.TryGetValue(key, out var rest))
             return rest;
-        var input = new InputName("height", part.Name, "height of " + part.Name);
         var spread = Floats.Of(circumstances.Apparatus, part);
         rest = RestHeight.Find(
-            (height, target) => At(circumstances.With(new Setting(input, height)), Wanted.Forces, target).ForceUp[part.Name],
+            (height, target) => At(AtHeight(circumstances, part, height), Wanted.Forces, target).ForceUp[part.Name],
             Floats.Weight(part), spread.Lowest, spread.Span, part.Place.Z, 0.5 * relativeTarget);
         return rests[key] = rest;
     }
 
-    /// <summary>The same circumstances with a floating part at its rest height.</summary>
-    public Circumstances AtRest(Circumstances circumstances, Part part) =>
-        circumstances.With(new Setting(new InputName("height", part.Name, "height of " + part.Name), Rest(circumstances, part).Height.Value));
+    /// <summary>The same circumstances with a part at another height of its underside, m.</summary>
+    public static Circumstances AtHeight(Circumstances circumstances, Part part, double height) =>
+        circumstances.With(new Setting(new InputName("height", part.Name, "height of " + part.Name), height));
 
     private OperatingPoint At(Circumstances circumstances, Wanted wanted, double target)
     {
