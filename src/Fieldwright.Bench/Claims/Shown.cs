@@ -1,0 +1,100 @@
+using System.Globalization;
+using Fieldwright.Matter;
+using Fieldwright.Matter.Units;
+
+namespace Fieldwright.Bench.Claims;
+
+/// <summary>Numbers as people read them: in the unit of the measure, to the digit that the error bar allows.</summary>
+public sealed class Shown
+{
+    private const int MostDigits = 7, DigitsWithoutBar = 4, MostDecimals = 12;
+    private readonly double size, zero;
+
+    private Shown(string unit, double size, double zero) => (Unit, this.size, this.zero) = (unit, size, zero);
+
+    /// <summary>The unit, as it is printed.</summary>
+    public string Unit { get; }
+
+    /// <summary>Numbers in a unit.</summary>
+    /// <param name="unit">Its symbol; empty for pure numbers.</param>
+    /// <exception cref="ArgumentException">The symbol is no unit.</exception>
+    public static Shown In(string unit)
+    {
+        ArgumentNullException.ThrowIfNull(unit);
+        return unit switch
+        {
+            "" => new Shown(unit, 1, 0),
+            "%" => new Shown(unit, 0.01, 0),
+            "°C" => new Shown(unit, 1, PhysicalConstants.ZeroCelsius),
+            _ => SiParser.TryParse("1 " + unit, out var one, out string? problem)
+                ? new Shown(unit == "ohm" ? "Ω" : unit, one.Value, 0)
+                : throw new ArgumentException(problem, nameof(unit)),
+        };
+    }
+
+    /// <summary>An SI value in the unit.</summary>
+    /// <param name="si">The value, SI.</param>
+    public double Of(double si) => (si - zero) / size;
+
+    /// <summary>An SI difference in the unit.</summary>
+    /// <param name="si">The difference, SI.</param>
+    public double Difference(double si) => si / size;
+
+    /// <summary>Value and error bar: <c>11.32 ± 0.05 mm</c>. The bar is rounded up to two digits at most, the value to its last place.</summary>
+    /// <param name="value">Value, SI.</param>
+    /// <param name="bar">Error bar, SI; zero when the value is exact.</param>
+    public string ValueAndBar(double value, double bar)
+    {
+        double v = Of(value), b = Math.Abs(Difference(bar));
+        if (b == 0)
+            return WithUnit(Digits(v, DigitsWithoutBar));
+        int decimals = Decimals(v, b);
+        if (decimals < 0)
+        {
+            double step = Math.Pow(10, -decimals);
+            return WithUnit($"{Fixed(Math.Round(v / step) * step, 0)} ± {Fixed(Math.Ceiling(b / step - 1e-9) * step, 0)}");
+        }
+
+        double scale = Math.Pow(10, decimals);
+        return Math.Abs(v) >= 1e7 || decimals >= MostDecimals
+            ? WithUnit($"{v.ToString("0.###e0", CultureInfo.InvariantCulture)} ± {b.ToString("0.#e0", CultureInfo.InvariantCulture)}")
+            : WithUnit($"{Fixed(v, decimals)} ± {Fixed(Math.Ceiling(b * scale - 1e-9) / scale, decimals)}");
+    }
+
+    /// <summary>A difference, to two or three digits: <c>0.03 mm</c>.</summary>
+    /// <param name="difference">Difference, SI; its sign is dropped.</param>
+    public string Gap(double difference) => WithUnit(Digits(Math.Abs(Difference(difference)), 3));
+
+    /// <summary>A share in per cent: <c>0.3 %</c>.</summary>
+    /// <param name="share">The share; its sign is dropped.</param>
+    public static string Share(double share) => Math.Abs(share) < 5e-6 ? "below 0.001 %" : Digits(100 * Math.Abs(share), 2) + " %";
+
+    /// <summary>A number to a count of significant digits, without trailing zeros.</summary>
+    /// <param name="value">The number.</param>
+    /// <param name="digits">How many digits.</param>
+    public static string Digits(double value, int digits)
+    {
+        if (value == 0 || !double.IsFinite(value))
+            return value == 0 ? "0" : "no number";
+        int first = (int)Math.Floor(Math.Log10(Math.Abs(value)));
+        if (first is < -5 or > 6)
+            return value.ToString("0." + new string('#', digits - 1) + "e0", CultureInfo.InvariantCulture).Replace("-", "−", StringComparison.Ordinal);
+        string text = Fixed(value, Math.Max(0, digits - 1 - first));
+        return text.Contains('.', StringComparison.Ordinal) ? text.TrimEnd('0').TrimEnd('.') : text;
+    }
+
+    // Decimals that show the bar to one digit, or two when it starts with a one; never more digits of the value than make sense.
+    private static int Decimals(double value, double bar)
+    {
+        int first = (int)Math.Floor(Math.Log10(bar) + 1e-12);
+        bool two = bar / Math.Pow(10, first) < 1.95;
+        int decimals = -first + (two ? 1 : 0);
+        int lead = value == 0 ? first : (int)Math.Floor(Math.Log10(Math.Abs(value)));
+        return Math.Min(decimals, Math.Max(0, MostDigits - 1 - lead));
+    }
+
+    private static string Fixed(double value, int decimals) =>
+        Math.Round(value, Math.Min(decimals, 15)).ToString("F" + decimals.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture).Replace("-", "−", StringComparison.Ordinal);
+
+    private string WithUnit(string number) => Unit.Length == 0 ? number : number + " " + Unit;
+}
