@@ -1,1 +1,3 @@
-return 2;
+using Fieldwright.App;
+
+return CommandLine.RunOnConsole(args);

@@ -1,0 +1,124 @@
+using System.Reflection;
+using System.Runtime.InteropServices;
+using System.Text;
+using Fieldwright.App.Commands;
+using Spectre.Console;
+using Spectre.Console.Cli;
+
+namespace Fieldwright.App;
+
+/// <summary>The commands, from the words typed to the exit code.</summary>
+internal static class CommandLine
+{
+    private static readonly string[] HelpWords = ["help", "--help", "-h", "-?"];
+
+    /// <summary>Name and version.</summary>
+    public static string Version { get; } =
+        "fieldwright " + typeof(CommandLine).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()!.InformationalVersion.Split('+')[0];
+
+    /// <summary>Runs one call on the console of this process. Ctrl-C stops it in good order.</summary>
+    public static int RunOnConsole(string[] args)
+    {
+        Console.OutputEncoding = new UTF8Encoding(encoderShouldEmitUTF8Identifier: false);
+        using var stop = new CancellationTokenSource();
+        void Halt(PosixSignalContext signal)
+        {
+            // A second press ends the process at once.
+            signal.Cancel = !stop.IsCancellationRequested;
+            stop.Cancel();
+        }
+
+        using var interrupted = PosixSignalRegistration.Create(PosixSignal.SIGINT, Halt);
+        using var terminated = PosixSignalRegistration.Create(PosixSignal.SIGTERM, Halt);
+        int code = Run(args, Terminal.OfConsole(stop.Token));
+        Console.Out.Flush();
+        return code;
+    }
+
+    /// <summary>Runs one call.</summary>
+    /// <param name="args">The words after the program's name.</param>
+    /// <param name="terminal">Where to speak.</param>
+    /// <returns>The exit code.</returns>
+    public static int Run(string[] args, Terminal terminal)
+    {
+        ArgumentNullException.ThrowIfNull(args);
+        try
+        {
+            if (args is ["--version" or "-v" or "version"])
+            {
+                terminal.Out.WriteLine(Version);
+                return ExitCode.Good;
+            }
+
+            if (args.Length == 0 || (args.Length == 1 && HelpWords.Contains(args[0])))
+            {
+                (args.Length == 0 ? terminal.Error : terminal.Out).Write(HelpPage.Text);
+                return args.Length == 0 ? ExitCode.Wrong : ExitCode.Good;
+            }
+
+            if (args[0] == "help")
+                args = [.. args[1..], "--help"];
+            return Commands(terminal).Run(args);
+        }
+        catch (OperationCanceledException)
+        {
+            terminal.Error.WriteLine("fieldwright: stopped; nothing was written.");
+            return ExitCode.Stopped;
+        }
+        catch (CommandRuntimeException e)
+        {
+            terminal.Error.WriteLine($"fieldwright: {e.Message} Type 'fieldwright help' for the commands.");
+            return ExitCode.Wrong;
+        }
+#pragma warning disable CA1031 // The last line of defence: a person sees one kind line, never a stack trace.
+        catch (Exception e)
+#pragma warning restore CA1031
+        {
+            terminal.Error.WriteLine(
+                $"fieldwright: something broke inside the program ({e.GetType().Name}: {FirstLine(e.Message)}). Nothing was written. "
+                + "Please report it with the file and the command, and with the trace that FIELDWRIGHT_TRACE=1 prints, in the issues of this repository.");
+            if (terminal.Traces)
+                terminal.Error.WriteLine(e);
+            return ExitCode.Broken;
+        }
+    }
+
+    private static CommandApp Commands(Terminal terminal)
+    {
+        var app = new CommandApp();
+        app.Configure(c =>
+        {
+            c.SetApplicationName("fieldwright");
+            c.PropagateExceptions();
+            c.UseStrictParsing();
+            c.ConfigureConsole(AnsiConsole.Create(new AnsiConsoleSettings
+            {
+                Out = new AnsiConsoleOutput(terminal.Out),
+                Ansi = terminal.Colours ? AnsiSupport.Yes : AnsiSupport.No,
+                ColorSystem = terminal.Colours ? ColorSystemSupport.Standard : ColorSystemSupport.NoColors,
+                Interactive = InteractionSupport.No,
+            }));
+            c.AddCommand<RehearseCommand>("rehearse").WithData(terminal)
+                .WithDescription("Answer every claim of an apparatus by every route there is, judge it, and list the cautions.")
+                .WithExample("rehearse", "examples/floating-disc.yaml")
+                .WithExample("rehearse", "examples/floating-disc.yaml", "--set", "\"current in inner=18 A\"", "--target", "0.5%");
+            c.AddCommand<AskCommand>("ask").WithData(terminal)
+                .WithDescription("Answer one measure.")
+                .WithExample("ask", "examples/floating-disc.yaml", "\"lift on disc at height 5 mm\"");
+            c.AddCommand<MeasuresCommand>("measures").WithData(terminal)
+                .WithDescription("List every measure that can be asked of an apparatus, with unit and routes.")
+                .WithExample("measures", "examples/floating-disc.yaml");
+            c.AddCommand<PictureCommand>("picture").WithData(terminal)
+                .WithDescription("Draw the field: lines of flux, currents, matter and numbers, as SVG, PNG or PDF.")
+                .WithExample("picture", "examples/floating-disc.yaml", "-o", "floating-disc.svg")
+                .WithExample("picture", "examples/ring.yaml", "-o", "gap.pdf", "--state", "gap", "--light");
+            c.AddCommand<SchemaCommand>("schema").WithData(terminal)
+                .WithDescription("Print a JSON Schema: of apparatus files, or of what --json prints.")
+                .WithExample("schema")
+                .WithExample("schema", "rehearsal");
+        });
+        return app;
+    }
+
+    private static string FirstLine(string text) => text.Split('\n')[0].TrimEnd().TrimEnd('.');
+}

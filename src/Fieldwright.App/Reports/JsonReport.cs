@@ -1,0 +1,117 @@
+using System.ComponentModel;
+using System.Reflection;
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using System.Text.Json.Schema;
+using System.Text.Json.Serialization.Metadata;
+using Fieldwright.Bench;
+using Fieldwright.Bench.Cautions;
+using Fieldwright.Bench.Claims;
+using Fieldwright.Bench.Model;
+
+namespace Fieldwright.App.Reports;
+
+/// <summary>What <c>--json</c> prints, and the schemas of it.</summary>
+internal static class JsonReport
+{
+    private static readonly JsonSerializerOptions Options = new(JsonForms.Default.Options) { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+
+    /// <summary>The forms by name, for <c>schema</c>.</summary>
+    public static IReadOnlyList<string> Forms { get; } = ["rehearsal", "answer", "measures"];
+
+    /// <summary>A rehearsal.</summary>
+    public static string Of(RehearsalReport report) => Write(new RehearsalDocument(
+        "fieldwright-rehearsal/1",
+        report.Apparatus.Name,
+        report.Summary,
+        report.AllHold,
+        [.. report.Verdicts.Select(Entry)],
+        [.. report.Cautions.Select(c => new CautionEntry(c.Name, c.Finding, c.Limit, c.Standard, c.Grade.ToString(), c.Remedy, c.Acknowledged))],
+        Caution.Deferral));
+
+    /// <summary>One answer.</summary>
+    public static string Of(Apparatus apparatus, string? state, RoutedAnswer answer) =>
+        Write(new AnswerDocument("fieldwright-answer/1", apparatus.Name, Summary.Of(apparatus), state, Entry(answer)));
+
+    /// <summary>What can be asked.</summary>
+    public static string Of(Apparatus apparatus, IReadOnlyList<AskableMeasure> measures) => Write(new MeasuresDocument(
+        "fieldwright-measures/1",
+        apparatus.Name,
+        Summary.Of(apparatus),
+        [.. measures.Select(m => new MeasureEntry(m.Text, m.Kind.Unit, [.. m.Routes.Select(Judge.Word)], m.Kind.Meaning))]));
+
+    /// <summary>JSON Schema of a form.</summary>
+    /// <param name="form">One of <see cref="Forms"/>.</param>
+    public static string Schema(string form)
+    {
+        var type = form switch
+        {
+            "rehearsal" => typeof(RehearsalDocument),
+            "answer" => typeof(AnswerDocument),
+            "measures" => typeof(MeasuresDocument),
+            _ => throw new ArgumentException($"There is no form '{form}'.", nameof(form)),
+        };
+        var body = (JsonObject)Options.GetJsonSchemaAsNode(type, new JsonSchemaExporterOptions { TreatNullObliviousAsNonNullable = true, TransformSchemaNode = Describe });
+        var schema = new JsonObject
+        {
+            ["$schema"] = "https://json-schema.org/draft/2020-12/schema",
+            ["title"] = $"fieldwright-{form}/1",
+        };
+        foreach (var (key, value) in body.ToList())
+        {
+            body.Remove(key);
+            schema[key] = value;
+        }
+
+        schema["properties"]!["schema"]!["const"] = $"fieldwright-{form}/1";
+        return schema.ToJsonString(Options);
+    }
+
+    private static JsonNode Describe(JsonSchemaExporterContext context, JsonNode schema)
+    {
+        var about = context.PropertyInfo is { AttributeProvider: { } provider } ? provider : context.TypeInfo.Type;
+        string? text = about.GetCustomAttributes(typeof(DescriptionAttribute), false).OfType<DescriptionAttribute>().FirstOrDefault()?.Description;
+        if (text is null || schema is not JsonObject body)
+            return schema;
+        body.Insert(0, "description", text);
+        return body;
+    }
+
+    private static VerdictEntry Entry(Verdict verdict)
+    {
+        var shown = Shown.In(verdict.Answer.Unit);
+        return new VerdictEntry(
+            verdict.Claim.Say,
+            verdict.Claim.State,
+            verdict.Claim.Bound.Text,
+            Finite(shown.Of(verdict.Claim.Bound.Lower)),
+            Finite(shown.Of(verdict.Claim.Bound.Upper)),
+            verdict.Outcome switch
+            {
+                Outcome.Holds => OutcomeWord.Holds,
+                Outcome.Fails => OutcomeWord.Fails,
+                Outcome.TooClose => OutcomeWord.TooClose,
+                _ => OutcomeWord.NoAnswer,
+            },
+            Finite(shown.Difference(verdict.Margin)),
+            verdict.Words,
+            Entry(verdict.Answer));
+    }
+
+    private static AnswerEntry Entry(RoutedAnswer answer)
+    {
+        var shown = Shown.In(answer.Unit);
+        return new AnswerEntry(
+            answer.Measure.Text,
+            answer.Unit,
+            [.. answer.Answers.Select(a => new RouteEntry(Judge.Word(a.Route), shown.Of(a.Value), shown.Difference(a.ErrorBar), a.Remark))],
+            answer.Difference is { } difference ? shown.Difference(difference) : null,
+            [.. answer.Disagreeing.Select(a => Judge.Word(a.Route))],
+            [.. answer.Silent.Select(s => new SilentEntry(Judge.Word(s.Route), s.Reason))]);
+    }
+
+    private static double? Finite(double value) => double.IsFinite(value) ? value : null;
+
+    private static string Write<T>(T document) => JsonSerializer.Serialize(document, (JsonTypeInfo<T>)Options.GetTypeInfo(typeof(T)));
+}
