@@ -37,6 +37,9 @@ internal sealed class Adjacency
             }
     }
 
+    private Adjacency(int order, int[] starts, int[] neighbours) =>
+        (Order, Starts, Neighbours, Sources) = (order, starts, neighbours, []);
+
     public int Order { get; }
 
     /// <summary>order + 1 positions into the other two.</summary>
@@ -46,4 +49,23 @@ internal sealed class Adjacency
 
     /// <summary>Index of the edge's value among those of the lower triangle.</summary>
     public int[] Sources { get; }
+
+    /// <summary>The graph without some of its nodes, and the nodes that are left; only for ordering, its Sources are empty.</summary>
+    public (Adjacency Graph, int[] Kept) Without(bool[] excluded)
+    {
+        var kept = Enumerable.Range(0, Order).Where(i => !excluded[i]).ToArray();
+        var number = new int[Order];
+        for (var k = 0; k < kept.Length; k++)
+            number[kept[k]] = k;
+        var starts = new int[kept.Length + 1];
+        var neighbours = new List<int>(Neighbours.Length);
+        for (var k = 0; k < kept.Length; k++)
+        {
+            for (var p = Starts[kept[k]]; p < Starts[kept[k] + 1]; p++)
+                if (!excluded[Neighbours[p]])
+                    neighbours.Add(number[Neighbours[p]]);
+            starts[k + 1] = neighbours.Count;
+        }
+        return (new Adjacency(kept.Length, starts, [.. neighbours]), kept);
+    }
 }

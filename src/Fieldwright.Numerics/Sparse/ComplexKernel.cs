@@ -7,12 +7,13 @@ namespace Fieldwright.Numerics.Sparse;
 
 /// <summary>
 /// Dense LDLᵀ of one complex symmetric front, real and imaginary parts in separate planes; layout and letters as in <see cref="RealKernel"/>.
-/// B is packed by pairs of rows of −L·D: (re, im, −im) of the one, then of the other.
+/// B is packed by pairs of rows of −L·D: (re, im) of the one, then of the other.
 /// </summary>
 internal unsafe struct ComplexKernel : IFrontKernel
 {
     private const int Strip = 8;
     private const int Block = 96;
+    private const int ColumnBlock = 96; // columns of C at a time, so that their part of B stays in the second-level cache
 
     public static int Planes => 2;
 
@@ -82,26 +83,35 @@ internal unsafe struct ComplexKernel : IFrontKernel
             _p3 = width > 3 ? plane : ld;
         }
 
-        public Complex this[int column, int row]
+        // The 4×4 block on the diagonal, column by column, re and im beside one another.
+        public void Fetch(int row, double* to)
         {
-            get => new(Column(column)[row], Column(column)[row + Plane(column)]);
-            set
+            for (var i = 0; i < 4; i++, to += 2, row++)
             {
-                Column(column)[row] = value.Real;
-                Column(column)[row + Plane(column)] = value.Imaginary;
+                (to[0], to[1]) = (_c0[row], _c0[row + _p0]);
+                (to[8], to[9]) = (_c1[row], _c1[row + _p1]);
+                (to[16], to[17]) = (_c2[row], _c2[row + _p2]);
+                (to[24], to[25]) = (_c3[row], _c3[row + _p3]);
             }
         }
 
-        private double* Column(int column) => column switch { 0 => _c0, 1 => _c1, 2 => _c2, _ => _c3 };
-
-        private nint Plane(int column) => column switch { 0 => _p0, 1 => _p1, 2 => _p2, _ => _p3 };
+        public void Put(int row, double* from)
+        {
+            for (var i = 0; i < 4; i++, from += 2, row++)
+            {
+                (_c0[row], _c0[row + _p0]) = (from[0], from[1]);
+                (_c1[row], _c1[row + _p1]) = (from[8], from[9]);
+                (_c2[row], _c2[row + _p2]) = (from[16], from[17]);
+                (_c3[row], _c3[row + _p3]) = (from[24], from[25]);
+            }
+        }
 
         [MethodImpl(MethodImplOptions.AggressiveInlining)]
         public void Subtract(int depth, double* a, nint aPlane, nint lda, double* b, int from, int to)
         {
             if (depth == 0)
                 return;
-            double* b2 = b + 6 * depth;
+            double* b2 = b + 4 * depth;
             var i = from;
             for (; i + 8 <= to; i += 8)
             {
@@ -152,35 +162,47 @@ internal unsafe struct ComplexKernel : IFrontKernel
         }
     }
 
-    private static int FactorFour(int width, Group c, int j, double* tolerance, double* t)
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static int FactorFour(int width, Group group, int j, double* tolerance, double* t)
     {
+        double* c = stackalloc double[32];
+        group.Fetch(j, c);
         for (var k = 0; k < 20; k++)
             t[k] = 0;
         for (var q = 0; q < 4; q++)
         {
+            double* column = c + 8 * q;
             if (q >= width)
             {
                 t[12 + 2 * q] = 1;
                 continue;
             }
-            var d = c[q, j + q];
-            if (!(Math.Abs(d.Real) + Math.Abs(d.Imaginary) > tolerance[q]))
+            double dr = column[2 * q], di = column[2 * q + 1];
+            if (!(Math.Abs(dr) + Math.Abs(di) > tolerance[q]))
+            {
+                group.Put(j, c);
                 return q;
-            var inverse = 1 / d;
-            t[12 + 2 * q] = inverse.Real;
-            t[13 + 2 * q] = inverse.Imaginary;
+            }
+            var inverse = Complex.One / new Complex(dr, di);
+            double ir = inverse.Real, ii = inverse.Imaginary;
+            t[12 + 2 * q] = ir;
+            t[13 + 2 * q] = ii;
             for (var p = q + 1; p < width; p++)
             {
-                var l = c[q, j + p] * inverse;
-                var place = p * (p - 1) / 2 + q;
-                t[2 * place] = -l.Real;
-                t[2 * place + 1] = -l.Imaginary;
-                for (var row = p; row < 4; row++)
-                    c[p, j + row] -= c[q, j + row] * l;
+                double xr = column[2 * p], xi = column[2 * p + 1], lr = xr * ir - xi * ii, li = xr * ii + xi * ir;
+                var place = p * (p - 1) + 2 * q;
+                t[place] = -lr;
+                t[place + 1] = -li;
+                for (var row = 2 * p; row < 8; row += 2)
+                {
+                    c[8 * p + row] -= column[row] * lr - column[row + 1] * li;
+                    c[8 * p + row + 1] -= column[row] * li + column[row + 1] * lr;
+                }
             }
-            for (var row = q + 1; row < 4; row++)
-                c[q, j + row] *= inverse;
+            for (var row = 2 * q + 2; row < 8; row += 2)
+                (column[row], column[row + 1]) = (column[row] * ir - column[row + 1] * ii, column[row] * ii + column[row + 1] * ir);
         }
+        group.Put(j, c);
         return -1;
     }
 
@@ -214,25 +236,23 @@ internal unsafe struct ComplexKernel : IFrontKernel
             var pair = j + 1 < count;
             double* l = first + k0 * ld + j;
             double* d = panel + k0 * ld + k0;
-            for (var k = 0; k < depth; k++, l += ld, d += ld + 1, b += 6)
+            for (var k = 0; k < depth; k++, l += ld, d += ld + 1, b += 4)
             {
                 double dr = -d[0], di = -d[plane];
                 double re = l[0] * dr - l[plane] * di, im = l[0] * di + l[plane] * dr;
                 b[0] = re;
                 b[1] = im;
-                b[2] = -im;
                 if (pair)
                 {
                     re = l[1] * dr - l[plane + 1] * di;
                     im = l[1] * di + l[plane + 1] * dr;
                 }
-                b[3] = pair ? re : 0;
-                b[4] = pair ? im : 0;
-                b[5] = pair ? -im : 0;
+                b[2] = pair ? re : 0;
+                b[3] = pair ? im : 0;
             }
         }
         if (count < 4) // a narrow group of the panel takes two pairs
-            new Span<double>(b, 6 * depth).Clear();
+            new Span<double>(b, 4 * depth).Clear();
     }
 
     private static void Subtract(double* c, nint cPlane, nint ldc, int rows, int columns, double* a, nint aPlane, nint lda, int depth, Workspace work, Splitter splitter)
@@ -260,38 +280,39 @@ internal unsafe struct ComplexKernel : IFrontKernel
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void SubtractRows(double* c, nint cPlane, nint ldc, int from, int to, int columns, double* a, nint aPlane, nint lda, int depth, double* b, double* packedA, double* scratch)
     {
-        for (var i = from; i < to; i += Strip)
-        {
-            var height = Math.Min(Strip, to - i);
-            var end = Math.Min(columns, i + height);
-            double* strip = a + i;
-            nint stride = lda, plane = aPlane;
-            if (height == Strip && end > 16)
+        for (var block = 0; block < Math.Min(columns, to); block += ColumnBlock)
+            for (var i = Math.Max(from, block / Strip * Strip); i < to; i += Strip)
             {
-                double* write = packedA;
-                for (var k = 0; k < depth; k++, strip += lda, write += 16)
+                var height = Math.Min(Strip, to - i);
+                var end = Math.Min(Math.Min(columns, block + ColumnBlock), i + height);
+                double* strip = a + i;
+                nint stride = lda, plane = aPlane;
+                if (height == Strip && end - block > 16)
                 {
-                    Vector256.Load(strip).Store(write);
-                    Vector256.Load(strip + 4).Store(write + 4);
-                    Vector256.Load(strip + aPlane).Store(write + 8);
-                    Vector256.Load(strip + aPlane + 4).Store(write + 12);
+                    double* write = packedA;
+                    for (var k = 0; k < depth; k++, strip += lda, write += 16)
+                    {
+                        Vector256.Load(strip).Store(write);
+                        Vector256.Load(strip + 4).Store(write + 4);
+                        Vector256.Load(strip + aPlane).Store(write + 8);
+                        Vector256.Load(strip + aPlane + 4).Store(write + 12);
+                    }
+                    strip = packedA;
+                    stride = 16;
+                    plane = 8;
                 }
-                strip = packedA;
-                stride = 16;
-                plane = 8;
+                for (var j = block; j < end; j += 2)
+                {
+                    double* bj = b + (nint)j * 2 * depth;
+                    double* c0 = c + j * ldc + i;
+                    double* c1 = j + 1 < columns ? c0 + ldc : scratch;
+                    var plane1 = j + 1 < columns ? cPlane : 8;
+                    if (height == Strip)
+                        Tile8(depth, strip, plane, stride, bj, c0, cPlane, c1, plane1);
+                    else
+                        Tile4(depth, strip, plane, stride, bj, c0, cPlane, c1, plane1);
+                }
             }
-            for (var j = 0; j < end; j += 2)
-            {
-                double* bj = b + (nint)j * 3 * depth;
-                double* c0 = c + j * ldc + i;
-                double* c1 = j + 1 < columns ? c0 + ldc : scratch;
-                var plane1 = j + 1 < columns ? cPlane : 8;
-                if (height == Strip)
-                    Tile8(depth, strip, plane, stride, bj, c0, cPlane, c1, plane1);
-                else
-                    Tile4(depth, strip, plane, stride, bj, c0, cPlane, c1, plane1);
-            }
-        }
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
@@ -300,7 +321,7 @@ internal unsafe struct ComplexKernel : IFrontKernel
         Lane r00 = Vector256.Load(c0), r10 = Vector256.Load(c0 + 4), i00 = Vector256.Load(c0 + p0), i10 = Vector256.Load(c0 + p0 + 4);
         Lane r01 = Vector256.Load(c1), r11 = Vector256.Load(c1 + 4), i01 = Vector256.Load(c1 + p1), i11 = Vector256.Load(c1 + p1 + 4);
         double* ai = a + aPlane;
-        for (; depth > 0; depth--, a += lda, ai += lda, b += 6)
+        for (; depth > 0; depth--, a += lda, ai += lda, b += 4)
         {
             Lane ar0 = Vector256.Load(a), ar1 = Vector256.Load(a + 4), ai0 = Vector256.Load(ai), ai1 = Vector256.Load(ai + 4);
             var s = Vector256.Create(b[0]);
@@ -308,7 +329,7 @@ internal unsafe struct ComplexKernel : IFrontKernel
             r10 = Vector256.MultiplyAddEstimate(ar1, s, r10);
             i00 = Vector256.MultiplyAddEstimate(ai0, s, i00);
             i10 = Vector256.MultiplyAddEstimate(ai1, s, i10);
-            s = Vector256.Create(b[3]);
+            s = Vector256.Create(b[2]);
             r01 = Vector256.MultiplyAddEstimate(ar0, s, r01);
             r11 = Vector256.MultiplyAddEstimate(ar1, s, r11);
             i01 = Vector256.MultiplyAddEstimate(ai0, s, i01);
@@ -316,15 +337,13 @@ internal unsafe struct ComplexKernel : IFrontKernel
             s = Vector256.Create(b[1]);
             i00 = Vector256.MultiplyAddEstimate(ar0, s, i00);
             i10 = Vector256.MultiplyAddEstimate(ar1, s, i10);
-            s = Vector256.Create(b[2]);
-            r00 = Vector256.MultiplyAddEstimate(ai0, s, r00);
-            r10 = Vector256.MultiplyAddEstimate(ai1, s, r10);
-            s = Vector256.Create(b[4]);
+            r00 = Lanes.SubtractProduct(ai0, s, r00);
+            r10 = Lanes.SubtractProduct(ai1, s, r10);
+            s = Vector256.Create(b[3]);
             i01 = Vector256.MultiplyAddEstimate(ar0, s, i01);
             i11 = Vector256.MultiplyAddEstimate(ar1, s, i11);
-            s = Vector256.Create(b[5]);
-            r01 = Vector256.MultiplyAddEstimate(ai0, s, r01);
-            r11 = Vector256.MultiplyAddEstimate(ai1, s, r11);
+            r01 = Lanes.SubtractProduct(ai0, s, r01);
+            r11 = Lanes.SubtractProduct(ai1, s, r11);
         }
         r00.Store(c0);
         r10.Store(c0 + 4);
@@ -342,17 +361,17 @@ internal unsafe struct ComplexKernel : IFrontKernel
         Lane r0 = Vector256.Load(c0), i0 = Vector256.Load(c0 + p0), r1 = Vector256.Load(c1), i1 = Vector256.Load(c1 + p1);
         Lane r0b = Lane.Zero, i0b = Lane.Zero, r1b = Lane.Zero, i1b = Lane.Zero; // shorter chains of additions
         double* ai = a + aPlane;
-        for (; depth > 0; depth--, a += lda, ai += lda, b += 6)
+        for (; depth > 0; depth--, a += lda, ai += lda, b += 4)
         {
             Lane ar = Vector256.Load(a), im = Vector256.Load(ai);
             r0 = Vector256.MultiplyAddEstimate(ar, Vector256.Create(b[0]), r0);
             i0 = Vector256.MultiplyAddEstimate(im, Vector256.Create(b[0]), i0);
-            r1 = Vector256.MultiplyAddEstimate(ar, Vector256.Create(b[3]), r1);
-            i1 = Vector256.MultiplyAddEstimate(im, Vector256.Create(b[3]), i1);
+            r1 = Vector256.MultiplyAddEstimate(ar, Vector256.Create(b[2]), r1);
+            i1 = Vector256.MultiplyAddEstimate(im, Vector256.Create(b[2]), i1);
             i0b = Vector256.MultiplyAddEstimate(ar, Vector256.Create(b[1]), i0b);
-            r0b = Vector256.MultiplyAddEstimate(im, Vector256.Create(b[2]), r0b);
-            i1b = Vector256.MultiplyAddEstimate(ar, Vector256.Create(b[4]), i1b);
-            r1b = Vector256.MultiplyAddEstimate(im, Vector256.Create(b[5]), r1b);
+            r0b = Lanes.SubtractProduct(im, Vector256.Create(b[1]), r0b);
+            i1b = Vector256.MultiplyAddEstimate(ar, Vector256.Create(b[3]), i1b);
+            r1b = Lanes.SubtractProduct(im, Vector256.Create(b[3]), r1b);
         }
         (r0 + r0b).Store(c0);
         (i0 + i0b).Store(c0 + p0);

@@ -127,19 +127,14 @@ public sealed class ComplexLdl
         GC.KeepAlive(_factor);
     }
 
-    // Largest entry of each column: a pivot is measured against it.
+    // Largest entry on and below the diagonal of each column: a pivot is measured against it.
     private double[] ColumnScale()
     {
         var scale = new double[Analysis.Order];
         var pattern = Analysis.Pattern;
         for (var j = 0; j < scale.Length; j++)
             for (var p = pattern.ColumnStarts[j]; p < pattern.ColumnStarts[j + 1]; p++)
-            {
-                var a = Math.Abs(_real[p]) + Math.Abs(_imaginary[p]);
-                var i = pattern.RowIndices[p];
-                scale[j] = Math.Max(scale[j], a);
-                scale[i] = Math.Max(scale[i], a);
-            }
+                scale[j] = Math.Max(scale[j], Math.Abs(_real[p]) + Math.Abs(_imaginary[p]));
         return scale;
     }
 
@@ -154,55 +149,10 @@ public sealed class ComplexLdl
     /// <source key="ArioliDemmelDuff1989"/>
     public double SolveRefined(ReadOnlySpan<Complex> b, Span<Complex> x)
     {
-        Solve(b, x, 1);
-        var residual = new Complex[b.Length];
-        var error = BackwardError(b, x, residual);
-        for (var step = 0; step < 5 && error > 1.1e-16; step++)
-        {
-            var kept = x.ToArray();
-            Substitute(residual, residual, 1);
-            for (var i = 0; i < residual.Length; i++)
-                x[i] += residual[i];
-            var better = BackwardError(b, x, residual);
-            if (!(better < error))
-            {
-                kept.CopyTo(x);
-                break;
-            }
-            var slow = better > error / 2;
-            error = better;
-            if (slow)
-                break;
-        }
-        return error;
-    }
-
-    private double BackwardError(ReadOnlySpan<Complex> b, ReadOnlySpan<Complex> x, Complex[] residual)
-    {
-        var pattern = Analysis.Pattern;
-        var scale = new double[b.Length];
-        for (var i = 0; i < b.Length; i++)
-        {
-            residual[i] = b[i];
-            scale[i] = Complex.Abs(b[i]);
-        }
-        for (var j = 0; j < b.Length; j++)
-            for (var p = pattern.ColumnStarts[j]; p < pattern.ColumnStarts[j + 1]; p++)
-            {
-                var i = pattern.RowIndices[p];
-                var a = new Complex(_real[p], _imaginary[p]);
-                residual[i] -= a * x[j];
-                scale[i] += Complex.Abs(a) * Complex.Abs(x[j]);
-                if (i == j)
-                    continue;
-                residual[j] -= a * x[i];
-                scale[j] += Complex.Abs(a) * Complex.Abs(x[i]);
-            }
-        var error = 0.0;
-        for (var i = 0; i < b.Length; i++)
-            if (scale[i] > 0)
-                error = Math.Max(error, Complex.Abs(residual[i]) / scale[i]);
-        return error;
+        var values = new Complex[_real.Length];
+        for (var p = 0; p < values.Length; p++)
+            values[p] = new Complex(_real[p], _imaginary[p]);
+        return Refinement<Complex>.Run(Analysis.Pattern, values, values, Solve, b, x);
     }
 
     /// <summary>Estimate, from below and rarely by more than a factor 3, of the condition number ‖A‖₁ ‖A⁻¹‖₁.</summary>

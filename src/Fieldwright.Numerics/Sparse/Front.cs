@@ -1,4 +1,7 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
+using System.Runtime.Intrinsics.X86;
 
 namespace Fieldwright.Numerics.Sparse;
 
@@ -45,6 +48,7 @@ internal sealed unsafe class Workspace
     private NativeBlock _a = new(12 * 128 * 2 + SmallLength);
     private NativeBlock _b = new(0);
     private NativeBlock _scratch = new(0);
+    private NativeBlock _indices = new(0);
 
     /// <summary>A strip of the left operand.</summary>
     public double* A => _a.Pointer + SmallLength;
@@ -57,6 +61,14 @@ internal sealed unsafe class Workspace
 
     /// <summary>Stands in for the columns a narrow group lacks.</summary>
     public double* Scratch => _scratch.Pointer;
+
+    /// <summary>Room for a list of so many places.</summary>
+    public int* Indices(int count)
+    {
+        if (_indices.Length < (count + 1) / 2)
+            _indices = new NativeBlock(count);
+        return (int*)_indices.Pointer;
+    }
 
     public static Workspace OfThread() => _ofThread ??= new Workspace();
 
@@ -105,6 +117,15 @@ internal sealed unsafe class NativeBlock
         _pointer = null;
         GC.RemoveMemoryPressure((Length + Slack) * sizeof(double));
     }
+}
+
+/// <summary>Arithmetic that the portable vectors lack.</summary>
+internal static class Lanes
+{
+    /// <summary>c − a·b, rounded once where the processor can.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static Vector256<double> SubtractProduct(Vector256<double> a, Vector256<double> b, Vector256<double> c) =>
+        Fma.IsSupported ? Fma.MultiplyAddNegated(a, b, c) : c - a * b;
 }
 
 /// <summary>Runs the parts of one large step on several threads, or knows that there is only one.</summary>

@@ -42,6 +42,8 @@ internal sealed class FrontSchedule
         Top = [.. top];
         // The largest first, so that threads end together.
         Subtrees = [.. subtrees.OrderByDescending(s => work[s.Last]).ThenBy(s => s.First)];
+        MostEven = Subtrees.Select(s => s.EvenStack).DefaultIfEmpty().Max();
+        MostOdd = Subtrees.Select(s => s.OddStack).DefaultIfEmpty().Max();
         PeakNumbers = tree.PanelStarts[count] + Peak(tree);
     }
 
@@ -53,17 +55,22 @@ internal sealed class FrontSchedule
     /// <summary>Fronts above all subtrees, in order of elimination.</summary>
     public int[] Top { get; }
 
+    /// <summary>Numbers of one plane that the stacks of any subtree need.</summary>
+    public long MostEven { get; }
+
+    /// <inheritdoc cref="MostEven"/>
+    public long MostOdd { get; }
+
     /// <summary>Numbers of one plane held at the worst moment of a factorisation on one or two threads: panels, stacks and updates.</summary>
     public long PeakNumbers { get; }
 
     private long Peak(FrontTree tree)
     {
-        long held = 0, stacks = 0, most = 0;
+        long held = 0, most = 0;
         foreach (var subtree in Subtrees)
         {
             held += FrontTree.UpdateSize(tree.UpdateCount(subtree.Last));
-            stacks = Math.Max(stacks, subtree.EvenStack + subtree.OddStack);
-            most = Math.Max(most, held + 2 * stacks);
+            most = Math.Max(most, held + 2 * (MostEven + MostOdd));
         }
         foreach (var front in Top)
         {

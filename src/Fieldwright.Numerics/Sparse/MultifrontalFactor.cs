@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Numerics;
 using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
@@ -17,6 +18,8 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
     private readonly Splitter _together;
     private readonly double[] _tolerance;
     private readonly int _threads;
+    private readonly ConcurrentBag<(NativeBlock Even, NativeBlock Odd)> _stacks = [];
+    private int _positive;
 
     public MultifrontalFactor(FrontTree tree, FrontSchedule schedule, int threads)
     {
@@ -34,6 +37,9 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
     public double* Panel(int front) => Panels.Pointer + TKernel.Planes * _tree.PanelStarts[front];
 
     public nint PanelPlane(int front) => (nint)(_tree.PanelStarts[front + 1] - _tree.PanelStarts[front]);
+
+    /// <summary>Pivots whose real part is positive.</summary>
+    public int PositivePivots => _positive;
 
     /// <summary>What stands on the diagonal at a place in the order of elimination.</summary>
     public Complex Pivot(int place)
@@ -55,6 +61,7 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
     {
         for (var k = 0; k < _tolerance.Length; k++)
             _tolerance[k] = columnScale[_tree.Permutation[k]] * 1e-14;
+        _positive = 0;
         if (_tree.Count == 0)
             return -1;
         fixed (double* real = values, imag = imaginary)
@@ -109,14 +116,20 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
         }
         foreach (var block in blocks)
             block?.Free();
+        while (_stacks.TryTake(out var stacks))
+        {
+            stacks.Even.Free();
+            stacks.Odd.Free();
+        }
         return failed == _tree.Permutation.Length ? -1 : failed;
     }
 
     // A whole subtree on one thread, with stacks of its own; its root's update stays behind for whoever needs it.
     private int Subtree(FrontSchedule.Subtree subtree, double* real, double* imaginary, double*[] updates, NativeBlock?[] blocks)
     {
-        var even = new NativeBlock(TKernel.Planes * subtree.EvenStack);
-        var odd = new NativeBlock(TKernel.Planes * subtree.OddStack);
+        if (!_stacks.TryTake(out var stacks))
+            stacks = (new NativeBlock(TKernel.Planes * _schedule.MostEven), new NativeBlock(TKernel.Planes * _schedule.MostOdd));
+        var (even, odd) = stacks;
         double* topEven = even.Pointer;
         double* topOdd = odd.Pointer;
         var failed = -1;
@@ -150,8 +163,7 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
                     topEven = bottom;
             }
         }
-        even.Free();
-        odd.Free();
+        _stacks.Add(stacks);
         return failed;
     }
 
@@ -171,20 +183,14 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
             UpdateRows = r,
         };
         var work = Workspace.OfThread();
-        work.Reserve((Math.Max(pivots, r) + 4L) * 128 * (TKernel.Planes == 2 ? 3 : 1), 3L * ld * TKernel.Planes);
+        work.Reserve((Math.Max(pivots, r) + 4L) * 128 * TKernel.Planes, 3L * ld * TKernel.Planes);
         Clear(f.Panel, f.PanelPlane * TKernel.Planes);
-        Clear(f.Update, f.UpdatePlane * TKernel.Planes);
+        for (nint plane = 0; plane < TKernel.Planes; plane++)
+            ClearLower(f.Update + plane * f.UpdatePlane, r);
 
-        var first = _tree.MapStarts[front];
-        var count = _tree.MapStarts[front + 1] - first;
-        fixed (int* sources = &_tree.MapSources[first], targets = &_tree.MapTargets[first])
-        {
-            for (var p = 0; p < count; p++)
-                f.Panel[targets[p]] = real[sources[p]];
-            if (TKernel.Planes == 2)
-                for (var p = 0; p < count; p++)
-                    f.Panel[f.PanelPlane + targets[p]] = imaginary[sources[p]];
-        }
+        Scatter(front, real, f.Panel);
+        if (TKernel.Planes == 2)
+            Scatter(front, imaginary, f.Panel + f.PanelPlane);
         for (var c = _tree.ChildStarts[front]; c < _tree.ChildStarts[front + 1]; c++)
         {
             var child = _tree.Children[c];
@@ -193,7 +199,7 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
                 continue;
             fixed (int* relative = &_tree.RelativeRows[_tree.RowStarts[child]])
                 for (nint plane = 0; plane < TKernel.Planes; plane++)
-                    Extend(updates[child] + plane * (nint)FrontTree.UpdateSize(rc), rc, relative, f.Panel + plane * f.PanelPlane, ld, pivots, f.Update + plane * f.UpdatePlane, (r + 3) & ~3);
+                    Extend(updates[child] + plane * (nint)FrontTree.UpdateSize(rc), rc, relative, f.Panel + plane * f.PanelPlane, ld, pivots, f.Update + plane * f.UpdatePlane, (r + 3) & ~3, work.Indices(rc));
         }
 
         var column = _tree.FirstColumn[front];
@@ -203,9 +209,24 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
             if (bad >= 0)
                 return column + bad;
         }
+        var positive = 0;
+        for (nint k = 0; k < pivots; k++)
+            if (f.Panel[k * (ld + 1)] > 0)
+                positive++;
+        Interlocked.Add(ref _positive, positive);
         if (r > 0)
             TKernel.Update(f, work, splitter);
         return -1;
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization | MethodImplOptions.NoInlining)]
+    private void Scatter(int front, double* values, double* panel)
+    {
+        var first = _tree.MapStarts[front];
+        var count = _tree.MapStarts[front + 1] - first;
+        fixed (int* sources = &_tree.MapSources[first], targets = &_tree.MapTargets[first])
+            for (var p = 0; p < count; p++)
+                panel[targets[p]] = values[sources[p]];
     }
 
     private static void Clear(double* from, nint count)
@@ -214,36 +235,39 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
             new Span<double>(from, checked((int)count)).Clear();
     }
 
-    // Adds a child's update into the panel and the update matrix of its parent.
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static void Extend(double* child, int rows, int* relative, double* panel, nint ld, int pivots, double* update, nint ldu)
+    // Zeroes the lower triangle of an update matrix; what is above is never read.
+    private static void ClearLower(double* update, int rows)
+    {
+        nint ld = (rows + 3) & ~3;
+        for (nint j = 0; j < rows; j++)
+            new Span<double>(update + j * ld + j, (int)(ld - j)).Clear();
+    }
+
+    // Adds a child's update into the panel and the update matrix of its parent, by runs of rows that follow one another in both.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization | MethodImplOptions.NoInlining)]
+    private static void Extend(double* child, int rows, int* relative, double* panel, nint ld, int pivots, double* update, nint ldu, int* ends)
     {
         nint ldc = (rows + 3) & ~3;
         update -= pivots * ldu + pivots; // so that both are addressed by the parent's row and column
-        // The tail from which the rows follow one another is added by vectors.
-        var run = rows - 1;
-        while (run > 0 && relative[run - 1] + 1 == relative[run])
-            run--;
+        for (int i = rows - 1, end = rows; i >= 0; i--)
+        {
+            if (i + 1 < rows && relative[i] + 1 != relative[i + 1])
+                end = i + 1;
+            ends[i] = end;
+        }
         for (var j = 0; j < rows; j++)
         {
             double* from = child + j * ldc;
-            double* to = relative[j] < pivots ? panel + relative[j] * ld : update + relative[j] * ldu;
-            var i = j;
-            var scattered = Math.Max(j, run);
-            for (; i + 4 <= scattered; i += 4)
+            double* column = relative[j] < pivots ? panel + relative[j] * ld : update + relative[j] * ldu;
+            for (var i = j; i < rows;)
             {
-                to[relative[i]] += from[i];
-                to[relative[i + 1]] += from[i + 1];
-                to[relative[i + 2]] += from[i + 2];
-                to[relative[i + 3]] += from[i + 3];
+                var end = ends[i];
+                double* to = column + (relative[i] - i);
+                for (; i + 4 <= end; i += 4)
+                    (Vector256.Load(to + i) + Vector256.Load(from + i)).Store(to + i);
+                for (; i < end; i++)
+                    to[i] += from[i];
             }
-            for (; i < scattered; i++)
-                to[relative[i]] += from[i];
-            to += relative[rows - 1] - (rows - 1);
-            for (; i + 4 <= rows; i += 4)
-                (Vector256.Load(to + i) + Vector256.Load(from + i)).Store(to + i);
-            for (; i < rows; i++)
-                to[i] += from[i];
         }
     }
 }

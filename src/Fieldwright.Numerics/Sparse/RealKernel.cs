@@ -10,14 +10,11 @@ namespace Fieldwright.Numerics.Sparse;
 /// </summary>
 internal unsafe struct RealKernel : IFrontKernel
 {
-    public const int Strip = 12;
+    private const int Strip = 12;
     private const int Block = 128;
+    private const int ColumnBlock = 192; // columns of C at a time, so that their part of B stays in the second-level cache
 
     public static int Planes => 1;
-
-    public static int StripRows => Strip;
-
-    public static int DepthBlock => Block;
 
     /// <summary>Factorises the n columns of a panel; blocks of columns look left within themselves, and are then subtracted from those to the right.</summary>
     public static int Factor(Front front, double* tolerance, Workspace work, Splitter splitter)
@@ -221,39 +218,40 @@ internal unsafe struct RealKernel : IFrontKernel
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void SubtractRows(double* c, nint ldc, int from, int to, int columns, double* a, nint lda, int depth, double* b, double* packedA, double* scratch)
     {
-        for (var i = from; i < to; i += Strip)
-        {
-            var height = Math.Min(Strip, to - i);
-            var end = Math.Min(columns, i + height);
-            double* strip = a + i;
-            var stride = lda;
-            if (height == Strip && end > 24)
+        for (var block = 0; block < Math.Min(columns, to); block += ColumnBlock)
+            for (var i = Math.Max(from, block / Strip * Strip); i < to; i += Strip)
             {
-                double* write = packedA;
-                for (var k = 0; k < depth; k++, strip += lda, write += Strip)
+                var height = Math.Min(Strip, to - i);
+                var end = Math.Min(Math.Min(columns, block + ColumnBlock), i + height);
+                double* strip = a + i;
+                var stride = lda;
+                if (height == Strip && end - block > 24)
                 {
-                    Vector256.Load(strip).Store(write);
-                    Vector256.Load(strip + 4).Store(write + 4);
-                    Vector256.Load(strip + 8).Store(write + 8);
+                    double* write = packedA;
+                    for (var k = 0; k < depth; k++, strip += lda, write += Strip)
+                    {
+                        Vector256.Load(strip).Store(write);
+                        Vector256.Load(strip + 4).Store(write + 4);
+                        Vector256.Load(strip + 8).Store(write + 8);
+                    }
+                    strip = packedA;
+                    stride = Strip;
                 }
-                strip = packedA;
-                stride = Strip;
+                for (var j = block; j < end; j += 4)
+                {
+                    double* bj = b + (nint)j * depth;
+                    double* c0 = c + j * ldc + i;
+                    double* c1 = j + 1 < columns ? c0 + ldc : scratch;
+                    double* c2 = j + 2 < columns ? c0 + 2 * ldc : scratch + 16;
+                    double* c3 = j + 3 < columns ? c0 + 3 * ldc : scratch + 32;
+                    if (height == Strip)
+                        Tile12(depth, strip, stride, bj, c0, c1, c2, c3);
+                    else if (height == 8)
+                        Tile8(depth, strip, stride, bj, c0, c1, c2, c3);
+                    else
+                        Tile4(depth, strip, stride, bj, c0, c1, c2, c3);
+                }
             }
-            for (var j = 0; j < end; j += 4)
-            {
-                double* bj = b + (nint)j * depth;
-                double* c0 = c + j * ldc + i;
-                double* c1 = j + 1 < columns ? c0 + ldc : scratch;
-                double* c2 = j + 2 < columns ? c0 + 2 * ldc : scratch + 16;
-                double* c3 = j + 3 < columns ? c0 + 3 * ldc : scratch + 32;
-                if (height == Strip)
-                    Tile12(depth, strip, stride, bj, c0, c1, c2, c3);
-                else if (height == 8)
-                    Tile8(depth, strip, stride, bj, c0, c1, c2, c3);
-                else
-                    Tile4(depth, strip, stride, bj, c0, c1, c2, c3);
-            }
-        }
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]

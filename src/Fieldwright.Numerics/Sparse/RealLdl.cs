@@ -54,7 +54,7 @@ public sealed class RealLdl
         var failed = _factor.Factor(_values, [], ColumnScale());
         if (failed >= 0)
             throw new ZeroPivotException(Analysis.Fronts.Permutation[failed], _factor.Pivot(failed));
-        Inertia = CountSigns();
+        Inertia = new Inertia(_factor.PositivePivots, Analysis.Order - _factor.PositivePivots, 0);
     }
 
     /// <summary>Solves A x = b.</summary>
@@ -109,33 +109,14 @@ public sealed class RealLdl
         GC.KeepAlive(_factor);
     }
 
-    private unsafe Inertia CountSigns()
-    {
-        var positive = 0;
-        for (var f = 0; f < Analysis.Fronts.Count; f++)
-        {
-            nint step = Analysis.Fronts.LeadingDimension(f) + 1;
-            double* panel = _factor.Panel(f);
-            for (var k = 0; k < Analysis.Fronts.PivotCount(f); k++)
-                if (panel[k * step] > 0)
-                    positive++;
-        }
-        return new Inertia(positive, Analysis.Order - positive, 0);
-    }
-
-    // Largest entry of each column: a pivot is measured against it.
+    // Largest entry on and below the diagonal of each column: a pivot is measured against it.
     private double[] ColumnScale()
     {
         var scale = new double[Analysis.Order];
         var pattern = Analysis.Pattern;
         for (var j = 0; j < scale.Length; j++)
             for (var p = pattern.ColumnStarts[j]; p < pattern.ColumnStarts[j + 1]; p++)
-            {
-                var a = Math.Abs(_values[p]);
-                var i = pattern.RowIndices[p];
-                scale[j] = Math.Max(scale[j], a);
-                scale[i] = Math.Max(scale[i], a);
-            }
+                scale[j] = Math.Max(scale[j], Math.Abs(_values[p]));
         return scale;
     }
 
@@ -148,58 +129,7 @@ public sealed class RealLdl
     /// </returns>
     /// <exception cref="ArgumentException">A length is not the order, or an entry is not finite.</exception>
     /// <source key="ArioliDemmelDuff1989"/>
-    public double SolveRefined(ReadOnlySpan<double> b, Span<double> x)
-    {
-        Solve(b, x, 1);
-        var residual = new double[b.Length];
-        var error = BackwardError(b, x, residual);
-        for (var step = 0; step < 5 && error > 1.1e-16; step++)
-        {
-            var kept = x.ToArray();
-            Substitute(residual, residual, 1);
-            for (var i = 0; i < residual.Length; i++)
-                x[i] += residual[i];
-            var better = BackwardError(b, x, residual);
-            if (!(better < error))
-            {
-                kept.CopyTo(x);
-                break;
-            }
-            var slow = better > error / 2;
-            error = better;
-            if (slow)
-                break;
-        }
-        return error;
-    }
-
-    private double BackwardError(ReadOnlySpan<double> b, ReadOnlySpan<double> x, double[] residual)
-    {
-        var pattern = Analysis.Pattern;
-        var scale = new double[b.Length];
-        for (var i = 0; i < b.Length; i++)
-        {
-            residual[i] = b[i];
-            scale[i] = Math.Abs(b[i]);
-        }
-        for (var j = 0; j < b.Length; j++)
-            for (var p = pattern.ColumnStarts[j]; p < pattern.ColumnStarts[j + 1]; p++)
-            {
-                var i = pattern.RowIndices[p];
-                var a = _values[p];
-                residual[i] -= a * x[j];
-                scale[i] += Math.Abs(a) * Math.Abs(x[j]);
-                if (i == j)
-                    continue;
-                residual[j] -= a * x[i];
-                scale[j] += Math.Abs(a) * Math.Abs(x[i]);
-            }
-        var error = 0.0;
-        for (var i = 0; i < b.Length; i++)
-            if (scale[i] > 0)
-                error = Math.Max(error, Math.Abs(residual[i]) / scale[i]);
-        return error;
-    }
+    public double SolveRefined(ReadOnlySpan<double> b, Span<double> x) => Refinement<double>.Run(Analysis.Pattern, _values, _values, Solve, b, x);
 
     /// <summary>Estimate, from below and rarely by more than a factor 3, of the condition number ‖A‖₁ ‖A⁻¹‖₁.</summary>
     /// <returns>The estimate; 1 or more.</returns>

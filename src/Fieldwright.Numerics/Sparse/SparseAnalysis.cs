@@ -9,13 +9,11 @@ public sealed class SparseAnalysis
     // Unknowns above which dissection is worth its trouble.
     private const int Large = 5_000;
 
-    private SparseAnalysis(SymmetricPattern pattern, ReadOnlySpan<double> coordinates)
+    private SparseAnalysis(SymmetricPattern pattern, ReadOnlySpan<double> coordinates, ReadOnlySpan<int> last)
     {
         Pattern = pattern;
         var graph = new Adjacency(pattern);
-        var order = graph.Order < Large ? MinimumDegree.Order(graph.Order, graph.Starts, graph.Neighbours, graph.Order)
-            : coordinates.IsEmpty ? NestedDissection.Order(graph) : NestedDissection.Order(graph, coordinates);
-        Fronts = new FrontTree(pattern, graph, order);
+        Fronts = new FrontTree(pattern, graph, last.IsEmpty ? Arrange(graph, coordinates) : ArrangeLast(graph, coordinates, last));
         Schedule = new FrontSchedule(Fronts);
     }
 
@@ -43,10 +41,21 @@ public sealed class SparseAnalysis
 
     /// <summary>Analyses a pattern.</summary>
     /// <param name="pattern">Lower triangle of the matrix.</param>
-    /// <param name="coordinates">2·order values x₀ y₀ x₁ y₁ … in any one unit, places of the unknowns in the plane, or empty: with them large systems are dissected by place, which is quicker and fills less.</param>
+    /// <param name="coordinates">2·order values x₀ y₀ x₁ y₁ … in any one unit, places of the unknowns in the plane, or empty: with them large systems are dissected by place.</param>
     /// <returns>The analysis, the same for the same input.</returns>
     /// <exception cref="ArgumentException">The coordinates are neither empty nor two finite values an unknown.</exception>
-    public static SparseAnalysis Create(SymmetricPattern pattern, ReadOnlySpan<double> coordinates = default)
+    public static SparseAnalysis Create(SymmetricPattern pattern, ReadOnlySpan<double> coordinates = default) => Create(pattern, coordinates, []);
+
+    /// <summary>
+    /// Analyses a pattern some of whose unknowns are to be eliminated after all others. Multipliers and currents whose diagonal is zero belong there: when the rest is
+    /// definite, their pivots are then those of a Schur complement, definite too, and <see cref="RealLdl"/> or <see cref="ComplexLdl"/> serves without pivoting.
+    /// </summary>
+    /// <param name="pattern">Lower triangle of the matrix.</param>
+    /// <param name="coordinates">Places of the unknowns as in the other overload, or empty; those of <paramref name="last"/> are not looked at.</param>
+    /// <param name="last">Unknowns to eliminate last, in this order; a few, since each fills its row.</param>
+    /// <returns>The analysis, the same for the same input.</returns>
+    /// <exception cref="ArgumentException">The coordinates are neither empty nor two finite values an unknown, or an entry of <paramref name="last"/> is no unknown or is repeated.</exception>
+    public static SparseAnalysis Create(SymmetricPattern pattern, ReadOnlySpan<double> coordinates, ReadOnlySpan<int> last)
     {
         ArgumentNullException.ThrowIfNull(pattern);
         if (!coordinates.IsEmpty)
@@ -54,6 +63,27 @@ public sealed class SparseAnalysis
             Guard.Length(coordinates.Length, 2L * pattern.Order, nameof(coordinates));
             Guard.Finite(coordinates);
         }
-        return new SparseAnalysis(pattern, coordinates);
+        return new SparseAnalysis(pattern, coordinates, last);
+    }
+
+    private static int[] Arrange(Adjacency graph, ReadOnlySpan<double> coordinates) =>
+        graph.Order < Large ? MinimumDegree.Order(graph.Order, graph.Starts, graph.Neighbours, graph.Order)
+            : coordinates.IsEmpty ? NestedDissection.Order(graph) : NestedDissection.Order(graph, coordinates);
+
+    private static int[] ArrangeLast(Adjacency graph, ReadOnlySpan<double> coordinates, ReadOnlySpan<int> last)
+    {
+        var excluded = new bool[graph.Order];
+        foreach (var i in last)
+        {
+            if (excluded[Guard.InRange(i, 0, graph.Order - 1, nameof(last))])
+                throw new ArgumentException($"unknown {i} is named twice", nameof(last));
+            excluded[i] = true;
+        }
+        var (rest, kept) = graph.Without(excluded);
+        var places = coordinates.IsEmpty ? [] : new double[2 * kept.Length];
+        for (var k = 0; k < places.Length / 2; k++)
+            (places[2 * k], places[2 * k + 1]) = (coordinates[2 * kept[k]], coordinates[2 * kept[k] + 1]);
+        var order = Arrange(rest, places);
+        return [.. order.Select(k => kept[k]), .. last];
     }
 }

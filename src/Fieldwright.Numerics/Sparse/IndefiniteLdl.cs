@@ -1,0 +1,261 @@
+using System.Numerics;
+
+namespace Fieldwright.Numerics.Sparse;
+
+/// <summary>LDLᵀ with pivots of order 1 and 2, for symmetric matrices that are not definite; see <see cref="IndefiniteLdl{T}"/>.</summary>
+public static class IndefiniteLdl
+{
+    /// <summary>Factorises a real symmetric matrix.</summary>
+    /// <param name="analysis">Analysis of its pattern.</param>
+    /// <param name="values">One value for each entry of the pattern, in its order.</param>
+    /// <returns>The factor; it keeps a copy of the values for refinement.</returns>
+    /// <exception cref="ArgumentException">There are not as many values as entries, or one is not finite.</exception>
+    /// <exception cref="ZeroPivotException">The matrix is singular to working precision.</exception>
+    public static IndefiniteLdl<double> Create(SparseAnalysis analysis, ReadOnlySpan<double> values) => new(analysis, values);
+
+    /// <summary>Factorises a complex symmetric (not Hermitian) matrix.</summary>
+    /// <inheritdoc cref="Create(SparseAnalysis, ReadOnlySpan{double})"/>
+    public static IndefiniteLdl<Complex> Create(SparseAnalysis analysis, ReadOnlySpan<Complex> values) => new(analysis, values);
+}
+
+/// <summary>
+/// LDLᵀ of a symmetric matrix with rows of circuits, multipliers or total currents in it, where the diagonal may be zero. Multifrontal; within a front pivots of order 1 and 2
+/// are chosen so that no multiplier exceeds 1/u, u = 0.1, and what finds no such pivot is handed on to the parent front. Slower than <see cref="RealLdl"/> and
+/// <see cref="ComplexLdl"/>, which are for definite matrices. One factor may serve many threads' <c>Solve</c> at once.
+/// </summary>
+/// <typeparam name="T"><see cref="double"/> or <see cref="Complex"/>.</typeparam>
+/// <source key="BunchKaufman1977"/>
+/// <source key="DuffReid1983"/>
+public sealed class IndefiniteLdl<T>
+    where T : unmanaged, INumberBase<T>
+{
+    private const double Threshold = 0.1;
+
+    private readonly SparseAnalysis _analysis;
+    private readonly T[] _values;
+    private readonly FactoredFront[] _fronts;
+
+    internal IndefiniteLdl(SparseAnalysis analysis, ReadOnlySpan<T> values)
+    {
+        ArgumentNullException.ThrowIfNull(analysis);
+        Guard.Length(values.Length, analysis.Pattern.EntryCount, nameof(values));
+        Dense<T>.CheckFinite(values, nameof(values));
+        _analysis = analysis;
+        _values = values.ToArray();
+        var tree = analysis.Fronts;
+        _fronts = new FactoredFront[tree.Count];
+        var assembly = new FrontAssembly<T>(tree, _values, _values);
+        var scale = ColumnScale();
+        for (var f = 0; f < tree.Count; f++)
+        {
+            var (a, summed, ids, _) = assembly.Assemble(f);
+            Eliminate(f, a, ids.Length, summed, ids, tree.Parent[f] < 0, scale, assembly);
+        }
+    }
+
+    /// <summary>Pivots that were handed from a front to its parent: work beyond what the analysis foretold.</summary>
+    public int DelayedPivots { get; private set; }
+
+    /// <summary>Pivots of order 2.</summary>
+    public int PairedPivots { get; private set; }
+
+    /// <summary>Signs of the eigenvalues of a real matrix; of a complex one, signs of the real parts of the pivots, which mean nothing.</summary>
+    public Inertia Inertia { get; private set; }
+
+    /// <summary>Solves A x = b.</summary>
+    /// <param name="b">Right-hand side, one entry an unknown.</param>
+    /// <param name="x">Receives the solution; may be the memory of <paramref name="b"/>.</param>
+    /// <exception cref="ArgumentException">A length is not the order, or an entry is not finite.</exception>
+    public void Solve(ReadOnlySpan<T> b, Span<T> x)
+    {
+        var n = _analysis.Order;
+        Guard.Length(b.Length, n, nameof(b));
+        Guard.Length(x.Length, n, nameof(x));
+        Dense<T>.CheckFinite(b, nameof(b));
+        var permutation = _analysis.Fronts.Permutation;
+        var y = new T[n];
+        for (var i = 0; i < n; i++)
+            y[i] = b[permutation[i]];
+        foreach (var (pivots, rows, ids, lower, coupling) in _fronts)
+            for (var k = 0; k < pivots; k++)
+            {
+                var yk = y[ids[k]];
+                for (var i = k + (coupling[k] != T.Zero ? 2 : 1); i < rows; i++)
+                    y[ids[i]] -= lower[k * rows + i] * yk;
+            }
+        foreach (var (pivots, rows, ids, lower, coupling) in _fronts)
+            for (var k = 0; k < pivots; k++)
+            {
+                ref var one = ref y[ids[k]];
+                var d = lower[k * rows + k];
+                if (coupling[k] == T.Zero)
+                {
+                    one /= d;
+                    continue;
+                }
+                ref var two = ref y[ids[k + 1]];
+                T c = coupling[k], e = lower[(k + 1) * rows + k + 1], determinant = d * e - c * c;
+                (one, two) = ((e * one - c * two) / determinant, (d * two - c * one) / determinant);
+                k++;
+            }
+        for (var f = _fronts.Length - 1; f >= 0; f--)
+        {
+            var (pivots, rows, ids, lower, coupling) = _fronts[f];
+            for (var k = pivots - 1; k >= 0; k--)
+            {
+                var sum = y[ids[k]];
+                for (var i = k + (coupling[k] != T.Zero ? 2 : 1); i < rows; i++)
+                    sum -= lower[k * rows + i] * y[ids[i]];
+                y[ids[k]] = sum;
+            }
+        }
+        for (var i = 0; i < n; i++)
+            x[permutation[i]] = y[i];
+    }
+
+    /// <summary>Solves A x = b and refines the solution until its backward error is that of rounding or no longer falls.</summary>
+    /// <param name="b">Right-hand side, one entry an unknown.</param>
+    /// <param name="x">Receives the solution; must not overlap <paramref name="b"/>.</param>
+    /// <returns>Componentwise backward error max |b − A x| / (|A||x| + |b|).</returns>
+    /// <exception cref="ArgumentException">A length is not the order, or an entry is not finite.</exception>
+    /// <source key="ArioliDemmelDuff1989"/>
+    public double SolveRefined(ReadOnlySpan<T> b, Span<T> x) => Refinement<T>.Run(_analysis.Pattern, _values, _values, Solve, b, x);
+
+    private double[] ColumnScale()
+    {
+        var tree = _analysis.Fronts;
+        var pattern = _analysis.Pattern;
+        var scale = new double[_analysis.Order];
+        for (var j = 0; j < scale.Length; j++)
+            for (var p = pattern.ColumnStarts[j]; p < pattern.ColumnStarts[j + 1]; p++)
+            {
+                int one = tree.Inverse[j], other = tree.Inverse[pattern.RowIndices[p]];
+                scale[one] = Math.Max(scale[one], Dense<T>.Size(_values[p]));
+                scale[other] = Math.Max(scale[other], Dense<T>.Size(_values[p]));
+            }
+        return scale;
+    }
+
+    private void Eliminate(int f, T[] a, int m, int summed, int[] ids, bool isRoot, double[] scale, FrontAssembly<T> assembly)
+    {
+        var coupling = new T[summed]; // off-diagonal entry of D at the first column of a pair
+        var k = 0;
+        for (var tries = 0; k < summed && tries < summed - k;)
+        {
+            var (size, other) = Choose(a, m, summed, k, scale[ids[k]]);
+            if (size == 0)
+            {
+                Exchange(a, m, summed, ids, k, k + 1 + tries < summed ? k + 1 + tries : k);
+                tries++;
+                continue;
+            }
+            tries = 0;
+            if (size == 1)
+            {
+                Exchange(a, m, summed, ids, k, other);
+                var d = a[k * m + k];
+                Count(Sign(d), 1);
+                var x = a.AsSpan(k * m, m).ToArray();
+                for (var i = k + 1; i < m; i++)
+                    a[k * m + i] /= d;
+                for (var j = k + 1; j < m; j++)
+                    Subtract(a, m, summed, k, j, x[j], k + 1);
+                k++;
+                continue;
+            }
+            Exchange(a, m, summed, ids, k + 1, other);
+            T p = a[k * m + k], q = a[k * m + k + 1], r = a[(k + 1) * m + k + 1], determinant = p * r - q * q;
+            Count(Sign(determinant) < 0 ? 0 : Sign(p), 2);
+            PairedPivots++;
+            coupling[k] = q;
+            var first = a.AsSpan(k * m, m).ToArray();
+            var second = a.AsSpan((k + 1) * m, m).ToArray();
+            for (var i = k + 2; i < m; i++)
+            {
+                a[k * m + i] = (r * first[i] - q * second[i]) / determinant;
+                a[(k + 1) * m + i] = (p * second[i] - q * first[i]) / determinant;
+            }
+            for (var j = k + 2; j < m; j++)
+            {
+                Subtract(a, m, summed, k, j, first[j], k + 2);
+                Subtract(a, m, summed, k + 1, j, second[j], k + 2);
+            }
+            k += 2;
+        }
+        if (isRoot && k < summed)
+            throw new ZeroPivotException(_analysis.Fronts.Permutation[ids[k]], Complex.CreateChecked(a[k * m + k]));
+        DelayedPivots += summed - k;
+        _fronts[f] = new FactoredFront(k, m, ids, a.AsSpan(0, k * m).ToArray(), coupling);
+        var rest = m - k;
+        var values = new T[rest * rest];
+        for (var j = 0; j < rest; j++)
+            for (var i = j; i < rest; i++)
+                values[j * rest + i] = values[i * rest + j] = a[(k + j) * m + k + i];
+        assembly.HandOn(f, summed - k, ids[k..], ids[k..], values);
+    }
+
+    // Column j −= x · (column k of L). Summed columns are kept whole, as both triangles serve the search; the rest below the diagonal only.
+    private static void Subtract(T[] a, int m, int summed, int k, int j, T x, int from)
+    {
+        var start = j < summed ? from : j;
+        Dense<T>.SubtractMultiple(a.AsSpan(j * m + start, m - start), a.AsSpan(k * m + start, m - start), x);
+    }
+
+    // A pivot of order 1 (the column to exchange with k) or 2 (the column to exchange with k + 1), or order 0: none here.
+    private static (int Size, int Other) Choose(T[] a, int m, int summed, int k, double scale)
+    {
+        var largest = 0.0;
+        var partner = -1;
+        var inside = 0.0;
+        for (var i = k + 1; i < m; i++)
+        {
+            var size = Dense<T>.Size(a[k * m + i]);
+            largest = Math.Max(largest, size);
+            if (i < summed && size > inside)
+                (inside, partner) = (size, i);
+        }
+        var diagonal = Dense<T>.Size(a[k * m + k]);
+        var noise = 1e-14 * scale;
+        if (diagonal >= Threshold * largest && diagonal > noise)
+            return (1, k);
+        if (partner < 0 || !(largest > noise))
+            return (0, 0);
+        double one = 0, two = 0, partnerLargest = inside;
+        for (var i = k; i < m; i++)
+        {
+            if (i == k || i == partner)
+                continue;
+            one = Math.Max(one, Dense<T>.Size(a[k * m + i]));
+            two = Math.Max(two, Dense<T>.Size(a[partner * m + i]));
+        }
+        partnerLargest = Math.Max(partnerLargest, two);
+        var partnerDiagonal = Dense<T>.Size(a[partner * m + partner]);
+        T p = a[k * m + k], q = a[k * m + partner], r = a[partner * m + partner];
+        var determinant = Dense<T>.Size(p * r - q * q);
+        // |D⁻¹| (one, two)ᵀ ≤ 1/u
+        if (determinant > 1e-14 * inside * inside
+            && Threshold * (partnerDiagonal * one + inside * two) <= determinant && Threshold * (inside * one + diagonal * two) <= determinant)
+            return (2, partner);
+        return partnerDiagonal >= Threshold * partnerLargest && partnerDiagonal > noise ? (1, partner) : (0, 0);
+    }
+
+    // Exchanges two summed unknowns, rows and columns both.
+    private static void Exchange(T[] a, int m, int summed, int[] ids, int i, int j)
+    {
+        if (i == j)
+            return;
+        for (var c = 0; c < summed; c++)
+            (a[c * m + i], a[c * m + j]) = (a[c * m + j], a[c * m + i]);
+        Dense<T>.SwapColumns(a, m, i, j);
+        (ids[i], ids[j]) = (ids[j], ids[i]);
+    }
+
+    private void Count(int sign, int order) =>
+        Inertia = new Inertia(
+            Inertia.Positive + (sign > 0 ? order : sign == 0 ? order / 2 : 0),
+            Inertia.Negative + (sign < 0 ? order : sign == 0 ? order / 2 : 0), 0);
+
+    private static int Sign(T value) => Math.Sign(Complex.CreateChecked(value).Real);
+
+    private sealed record FactoredFront(int Pivots, int Rows, int[] Ids, T[] Lower, T[] Coupling);
+}

@@ -1,0 +1,195 @@
+using System.Numerics;
+
+namespace Fieldwright.Numerics.Sparse;
+
+/// <summary>LU factorisation of matrices of symmetric pattern and unsymmetric values; see <see cref="SparseLu{T}"/>.</summary>
+public static class SparseLu
+{
+    /// <summary>Factorises a real matrix.</summary>
+    /// <param name="analysis">Analysis of its symmetric pattern.</param>
+    /// <param name="lower">Entries a_ij on and below the diagonal, one for each of the pattern, in its order.</param>
+    /// <param name="upper">The entries a_ji across the diagonal from them, in the same order; those on the diagonal are not looked at.</param>
+    /// <returns>The factor; it keeps a copy of the values for refinement.</returns>
+    /// <exception cref="ArgumentException">There are not as many values as entries, or one is not finite.</exception>
+    /// <exception cref="ZeroPivotException">The matrix is singular to working precision.</exception>
+    public static SparseLu<double> Create(SparseAnalysis analysis, ReadOnlySpan<double> lower, ReadOnlySpan<double> upper) => new(analysis, lower, upper);
+
+    /// <summary>Factorises a complex matrix.</summary>
+    /// <inheritdoc cref="Create(SparseAnalysis, ReadOnlySpan{double}, ReadOnlySpan{double})"/>
+    public static SparseLu<Complex> Create(SparseAnalysis analysis, ReadOnlySpan<Complex> lower, ReadOnlySpan<Complex> upper) => new(analysis, lower, upper);
+}
+
+/// <summary>
+/// LU factorisation of a matrix whose pattern is symmetric and whose values need not be, such as those of conductors carried through a field. Multifrontal, with
+/// threshold pivoting by rows within a front; a pivot that would be too small is handed on to the parent front. Backward stable up to the growth that the threshold 0.1 allows.
+/// One factor may serve many threads' <c>Solve</c> at once.
+/// </summary>
+/// <typeparam name="T"><see cref="double"/> or <see cref="Complex"/>.</typeparam>
+/// <source key="DuffReid1984"/>
+public sealed class SparseLu<T>
+    where T : unmanaged, INumberBase<T>
+{
+    private const double Threshold = 0.1;
+
+    private readonly SparseAnalysis _analysis;
+    private readonly T[] _lower;
+    private readonly T[] _upper;
+    private readonly FactoredFront[] _fronts;
+
+    internal SparseLu(SparseAnalysis analysis, ReadOnlySpan<T> lower, ReadOnlySpan<T> upper)
+    {
+        ArgumentNullException.ThrowIfNull(analysis);
+        Guard.Length(lower.Length, analysis.Pattern.EntryCount, nameof(lower));
+        Guard.Length(upper.Length, analysis.Pattern.EntryCount, nameof(upper));
+        Dense<T>.CheckFinite(lower, nameof(lower));
+        Dense<T>.CheckFinite(upper, nameof(upper));
+        _analysis = analysis;
+        (_lower, _upper) = (lower.ToArray(), upper.ToArray());
+        _fronts = new FactoredFront[analysis.Fronts.Count];
+        Factor();
+    }
+
+    /// <summary>Pivots that were handed from a front to its parent because they were too small in their own: work beyond what the analysis foretold.</summary>
+    public int DelayedPivots { get; private set; }
+
+    /// <summary>Solves A x = b.</summary>
+    /// <param name="b">Right-hand side, one entry an unknown.</param>
+    /// <param name="x">Receives the solution; may be the memory of <paramref name="b"/>.</param>
+    /// <exception cref="ArgumentException">A length is not the order, or an entry is not finite.</exception>
+    public void Solve(ReadOnlySpan<T> b, Span<T> x)
+    {
+        var n = _analysis.Order;
+        Guard.Length(b.Length, n, nameof(b));
+        Guard.Length(x.Length, n, nameof(x));
+        Dense<T>.CheckFinite(b, nameof(b));
+        var permutation = _analysis.Fronts.Permutation;
+        var w = new T[n]; // by equation
+        var z = new T[n]; // by variable
+        for (var i = 0; i < n; i++)
+            w[i] = b[permutation[i]];
+        foreach (var front in _fronts)
+        {
+            for (var k = 0; k < front.Pivots; k++)
+            {
+                var zk = w[front.RowIds[k]];
+                z[front.ColumnIds[k]] = zk;
+                var l = front.Lower.AsSpan(k * front.Rows, front.Rows);
+                for (var i = k + 1; i < l.Length; i++)
+                    w[front.RowIds[i]] -= l[i] * zk;
+            }
+        }
+        for (var f = _fronts.Length - 1; f >= 0; f--)
+        {
+            var front = _fronts[f];
+            for (var k = front.Pivots - 1; k >= 0; k--)
+            {
+                var sum = z[front.ColumnIds[k]];
+                var u = front.Upper.AsSpan(k * front.Rows, front.Rows);
+                for (var j = k + 1; j < u.Length; j++)
+                    sum -= u[j] * z[front.ColumnIds[j]];
+                z[front.ColumnIds[k]] = sum / u[k];
+            }
+        }
+        for (var i = 0; i < n; i++)
+            x[permutation[i]] = z[i];
+    }
+
+    /// <summary>Solves A x = b and refines the solution until its backward error is that of rounding or no longer falls.</summary>
+    /// <param name="b">Right-hand side, one entry an unknown.</param>
+    /// <param name="x">Receives the solution; must not overlap <paramref name="b"/>.</param>
+    /// <returns>Componentwise backward error max |b − A x| / (|A||x| + |b|).</returns>
+    /// <exception cref="ArgumentException">A length is not the order, or an entry is not finite.</exception>
+    /// <source key="ArioliDemmelDuff1989"/>
+    public double SolveRefined(ReadOnlySpan<T> b, Span<T> x) => Refinement<T>.Run(_analysis.Pattern, _lower, _upper, Solve, b, x);
+
+    private void Factor()
+    {
+        var tree = _analysis.Fronts;
+        var assembly = new FrontAssembly<T>(tree, _lower, _upper);
+        var columnScale = ColumnScale();
+        for (var f = 0; f < tree.Count; f++)
+        {
+            var (values, summed, rowIds, columnIds) = assembly.Assemble(f);
+            Eliminate(f, values, rowIds.Length, summed, rowIds, columnIds, tree.Parent[f] < 0, columnScale, assembly);
+        }
+    }
+
+    private double[] ColumnScale()
+    {
+        var tree = _analysis.Fronts;
+        var pattern = _analysis.Pattern;
+        var scale = new double[_analysis.Order];
+        for (var j = 0; j < scale.Length; j++)
+            for (var p = pattern.ColumnStarts[j]; p < pattern.ColumnStarts[j + 1]; p++)
+            {
+                int one = tree.Inverse[j], other = tree.Inverse[pattern.RowIndices[p]];
+                scale[one] = Math.Max(scale[one], Dense<T>.Size(_lower[p]));
+                scale[other] = Math.Max(scale[other], Dense<T>.Size(one == other ? _lower[p] : _upper[p]));
+            }
+        return scale;
+    }
+
+    private void Eliminate(int f, T[] a, int m, int summed, int[] rowIds, int[] columnIds, bool isRoot, double[] columnScale, FrontAssembly<T> assembly)
+    {
+        var k = 0;
+        for (var tries = 0; k < summed && tries < summed - k;)
+        {
+            var column = a.AsSpan(k * m, m);
+            var pivot = k;
+            var inside = 0.0;
+            var all = 0.0;
+            for (var i = k; i < m; i++)
+            {
+                var size = Dense<T>.Size(column[i]);
+                all = Math.Max(all, size);
+                if (i < summed && size > inside)
+                    (inside, pivot) = (size, i);
+            }
+            var singular = !(all > 1e-14 * columnScale[columnIds[k]]);
+            if (singular || inside < Threshold * all)
+            {
+                // Not now: to the end of the columns still to be tried.
+                Dense<T>.MoveColumn(a, m, k, summed - 1);
+                var id = columnIds[k];
+                Array.Copy(columnIds, k + 1, columnIds, k, summed - 1 - k);
+                columnIds[summed - 1] = id;
+                tries++;
+                continue;
+            }
+            tries = 0;
+            if (Dense<T>.Size(column[k]) >= 0.5 * inside)
+                pivot = k; // the diagonal where it will do
+            if (pivot != k)
+            {
+                Dense<T>.SwapRows(a, m, k, pivot);
+                (rowIds[k], rowIds[pivot]) = (rowIds[pivot], rowIds[k]);
+            }
+            var reciprocal = T.One / column[k];
+            for (var i = k + 1; i < m; i++)
+                column[i] *= reciprocal;
+            for (var j = k + 1; j < summed; j++)
+                Dense<T>.SubtractMultiple(a.AsSpan(j * m + k + 1, m - k - 1), a.AsSpan(k * m + k + 1, m - k - 1), a[j * m + k]);
+            k++;
+        }
+        // The columns beyond the summed ones, all pivots at once.
+        for (var j = summed; j < m; j++)
+            for (var q = 0; q < k; q++)
+                Dense<T>.SubtractMultiple(a.AsSpan(j * m + q + 1, m - q - 1), a.AsSpan(q * m + q + 1, m - q - 1), a[j * m + q]);
+        if (isRoot && k < summed)
+            throw new ZeroPivotException(_analysis.Fronts.Permutation[columnIds[k]], Complex.CreateChecked(a[k * m + k]));
+        var lower = a.AsSpan(0, k * m).ToArray();
+        var upper = new T[k * m];
+        for (var q = 0; q < k; q++)
+            for (var j = q; j < m; j++)
+                upper[q * m + j] = a[j * m + q];
+        _fronts[f] = new FactoredFront(k, m, rowIds, columnIds, lower, upper);
+        DelayedPivots += summed - k;
+        var rest = m - k;
+        var values = new T[rest * rest];
+        for (var j = 0; j < rest; j++)
+            a.AsSpan((k + j) * m + k, rest).CopyTo(values.AsSpan(j * rest));
+        assembly.HandOn(f, summed - k, rowIds[k..], columnIds[k..], values);
+    }
+
+    private sealed record FactoredFront(int Pivots, int Rows, int[] RowIds, int[] ColumnIds, T[] Lower, T[] Upper);
+}
