@@ -53,7 +53,7 @@ public sealed class Network
         if (aboutSteady)
             Steady().Potentials.CopyTo(balance.X, 0);
         Topology.Check(this, layout, steady: false, 0);
-        foreach (var e in elements.Where(e => !e.HasPhasorLaw))
+        foreach (var e in elements.Where(e => e is not FlowFromAmplitude && !e.HasPhasorMatrix))
             e.Evaluate(balance);
         return PhasorSolve.Run(this, layout, balance, omega);
     }
@@ -111,8 +111,9 @@ internal sealed record Layout(int Order, IReadOnlyDictionary<string, int> Nodes,
     /// <summary>Names of a set of unknowns: nodes and the elements whose branches they are.</summary>
     public (IReadOnlyList<string> Elements, IReadOnlyList<string> Nodes) Names(IEnumerable<int> unknowns)
     {
+        int half = Nodes.Count - 1 + BranchOwners.Count;
         var byNumber = Nodes.Where(n => n.Value >= 0).ToDictionary(n => n.Value, n => n.Key);
-        var list = unknowns.ToList();
+        var list = unknowns.Select(u => u % half).Distinct().ToList();
         return ([.. list.Where(u => u >= byNumber.Count).Select(u => BranchOwners[u - byNumber.Count]).Distinct()], [.. list.Where(byNumber.ContainsKey).Select(u => byNumber[u])]);
     }
 }

@@ -64,11 +64,11 @@ public abstract class Element
     {
     }
 
-    /// <summary>Whether its phasor law is not that of its steady law linearised.</summary>
-    internal virtual bool HasPhasorLaw => false;
+    /// <summary>Whether it is linear for phasors in a way that its steady law does not show.</summary>
+    internal virtual bool HasPhasorMatrix => false;
 
-    /// <summary>Adds its part to the matrix of phasors, by rows, where it has a law of its own.</summary>
-    internal virtual void EvaluatePhasor(Complex[] matrix, int order, double angularFrequency, Complex[] x)
+    /// <summary>Adds its part to the matrix of phasors, by rows, where it has one of its own.</summary>
+    internal virtual void EvaluatePhasor(Complex[] matrix, int order)
     {
     }
 
@@ -119,6 +119,41 @@ public abstract class FlowFromDrop : TwoEnded
         s.AddSlope(At[0], At[1], -slope);
         s.AddSlope(At[1], At[0], -slope);
         s.AddSlope(At[1], At[1], slope);
+    }
+}
+
+/// <summary>An element whose flow follows from its drop through an effective value of one cycle: a law between amplitudes, in phase.</summary>
+public abstract class FlowFromAmplitude : FlowFromDrop
+{
+    private protected FlowFromAmplitude(string name, string from, string to)
+        : base(name, from, to)
+    {
+    }
+
+    /// <summary>Peak flow against the peak drop, both taken as sines in phase.</summary>
+    /// <param name="peakDrop">Peak drop; not negative.</param>
+    /// <param name="slope">Slope of the peak flow against the peak drop.</param>
+    public abstract double PeakFlow(double peakDrop, out double slope);
+
+    /// <summary>A drive of its own in series with the drop: peak phasor.</summary>
+    internal virtual Complex Drive => Complex.Zero;
+
+    // Flow of a phasor u is y(|u|) u; its change for du is a du + c conj(du).
+    internal Complex PhasorFlow(Complex drop, out Complex a, out Complex c)
+    {
+        var u = drop + Drive;
+        double size = Complex.Abs(u);
+        if (size == 0)
+        {
+            PeakFlow(0, out double atRest);
+            (a, c) = (atRest, Complex.Zero);
+            return Complex.Zero;
+        }
+
+        double y = PeakFlow(size, out double slope) / size;
+        a = 0.5 * (y + slope);
+        c = 0.5 * (slope - y) * u * u / (size * size);
+        return y * u;
     }
 }
 

@@ -188,7 +188,7 @@ public sealed class ImpedancePorts : Element
 
     internal override int BranchCount => Count;
 
-    internal override bool HasPhasorLaw => true;
+    internal override bool HasPhasorMatrix => true;
 
     internal override IEnumerable<(int From, int To, Tie Tie)> Ties(bool steady, double time)
     {
@@ -216,7 +216,7 @@ public sealed class ImpedancePorts : Element
         }
     }
 
-    internal override void EvaluatePhasor(Complex[] matrix, int order, double angularFrequency, Complex[] x)
+    internal override void EvaluatePhasor(Complex[] matrix, int order)
     {
         for (int k = 0; k < Count; k++)
         {

@@ -3,71 +3,133 @@ using Fieldwright.Circuits.Elements;
 
 namespace Fieldwright.Circuits.Solving;
 
-/// <summary>Solves (∂f/∂x + jω ∂q/∂x) x = sources, again and again while elements depend on their own amplitude.</summary>
+/// <summary>Solves (∂f/∂x + jω ∂q/∂x) x = sources for phasors; elements with a law between amplitudes are met by Newton's method on real and imaginary parts.</summary>
 internal static class PhasorSolve
 {
-    private const int MostSteps = 200;
-
     public static PhasorState Run(Network network, Layout layout, Balance s, double omega)
     {
         int n = layout.Order;
-        var linear = new Complex[n * n];
-        for (int i = 0; i < linear.Length; i++)
-            linear[i] = new Complex(s.SlopeF[i], omega * s.SlopeQ[i]);
+        var matrix = new Complex[n * n];
+        for (int i = 0; i < matrix.Length; i++)
+            matrix[i] = new Complex(s.SlopeF[i], omega * s.SlopeQ[i]);
         var right = new Complex[n];
         foreach (var e in network.Elements)
-            e.Excite(right);
-        var own = network.Elements.Where(e => e.HasPhasorLaw).ToList();
-        var x = new Complex[n];
-        var history = new List<double>();
-        double share = 1;
-        for (int step = 0; step < MostSteps; step++)
         {
-            var matrix = (Complex[])linear.Clone();
-            foreach (var e in own)
-                e.EvaluatePhasor(matrix, n, omega, x);
-            int column = DenseLu<Complex>.TryFactor(matrix, n, out var lu);
-            if (column >= 0)
-                throw NewtonSolve.Singular(layout, [.. lu.LooseAt(column).Select(Complex.Abs)]);
-            var next = (Complex[])right.Clone();
-            lu.Solve(next);
-            double change = 0, size = 0;
-            for (int i = 0; i < n; i++)
-            {
-                change = Math.Max(change, Complex.Abs(next[i] - x[i]));
-                size = Math.Max(size, Complex.Abs(next[i]));
-                x[i] += (step == 0 ? 1 : share) * (next[i] - x[i]);
-            }
-
-            double relative = size == 0 ? 0 : change / size;
-            if (relative < 1e-10 || step == 1 && own.All(e => e is ImpedancePorts))
-                return new(network, layout, x, (e, port, at) => Flow(e, port, at, s, n, omega));
-            // Steps that grow again mean the fixed point is being overshot: go half way from now on.
-            if (history.Count > 0 && step > 1 && relative > 0.7 * history[^1])
-                share = Math.Max(0.2, share * 0.7);
-            history.Add(relative);
+            e.Excite(right);
+            e.EvaluatePhasor(matrix, n);
         }
 
-        throw new NetworkNotConvergedException("The amplitudes did not settle.", history);
+        var bent = network.Elements.OfType<FlowFromAmplitude>().ToList();
+        var x = Linear(layout, matrix, right, bent, n);
+        if (bent.Count > 0)
+            x = Newton(layout, matrix, right, bent, x, n);
+        return new(network, layout, x, (e, port, at) => Flow(e, port, at, s, n, omega));
+    }
+
+    // The start: everything as it is at rest. It also names what is singular.
+    private static Complex[] Linear(Layout layout, Complex[] matrix, Complex[] right, List<FlowFromAmplitude> bent, int n)
+    {
+        var m = (Complex[])matrix.Clone();
+        var x = (Complex[])right.Clone();
+        foreach (var e in bent)
+        {
+            e.PeakFlow(0, out double slope);
+            for (int k = 0; k < 2; k++)
+            {
+                if (e.At[k] < 0)
+                    continue;
+                double sign = k == 0 ? 1 : -1;
+                x[e.At[k]] -= sign * slope * e.Drive;
+                for (int j = 0; j < 2; j++)
+                    if (e.At[j] >= 0)
+                        m[e.At[k] * n + e.At[j]] += (j == k ? 1 : -1) * slope;
+            }
+        }
+
+        int column = DenseLu<Complex>.TryFactor(m, n, out var lu);
+        if (column >= 0)
+            throw NewtonSolve.Singular(layout, [.. lu.LooseAt(column).Select(Complex.Abs)]);
+        lu.Solve(x);
+        return x;
+    }
+
+    private static Complex[] Newton(Layout layout, Complex[] matrix, Complex[] right, List<FlowFromAmplitude> bent, Complex[] start, int n)
+    {
+        var s = new Balance(2 * n);
+        for (int i = 0; i < n; i++)
+            (s.X[i], s.X[n + i]) = (start[i].Real, start[i].Imaginary);
+        var slopes = new double[4 * n * n];
+        void Residual(double[] r)
+        {
+            Array.Clear(slopes);
+            for (int i = 0; i < n; i++)
+            {
+                var sum = -right[i];
+                for (int j = 0; j < n; j++)
+                {
+                    if (matrix[i * n + j] == Complex.Zero)
+                        continue;
+                    sum += matrix[i * n + j] * new Complex(s.X[j], s.X[n + j]);
+                    Add(i, j, matrix[i * n + j], Complex.Zero);
+                }
+
+                (r[i], r[n + i]) = (sum.Real, sum.Imaginary);
+            }
+
+            foreach (var e in bent)
+            {
+                var flow = e.PhasorFlow(At(e.At[0]) - At(e.At[1]), out var a, out var c);
+                for (int k = 0; k < 2; k++)
+                {
+                    if (e.At[k] < 0)
+                        continue;
+                    double sign = k == 0 ? 1 : -1;
+                    r[e.At[k]] += sign * flow.Real;
+                    r[n + e.At[k]] += sign * flow.Imaginary;
+                    for (int j = 0; j < 2; j++)
+                        if (e.At[j] >= 0)
+                            Add(e.At[k], e.At[j], (j == k ? 1 : -1) * a, (j == k ? 1 : -1) * c);
+                }
+            }
+        }
+
+        Complex At(int unknown) => unknown < 0 ? Complex.Zero : new Complex(s.X[unknown], s.X[n + unknown]);
+
+        // a z + c conj(z) on the parts of z.
+        void Add(int row, int column, Complex a, Complex c)
+        {
+            int w = 2 * n;
+            slopes[row * w + column] += a.Real + c.Real;
+            slopes[row * w + n + column] += -a.Imaginary + c.Imaginary;
+            slopes[(n + row) * w + column] += a.Imaginary + c.Imaginary;
+            slopes[(n + row) * w + n + column] += a.Real - c.Real;
+        }
+
+        var doubled = layout with { Order = 2 * n };
+        if (!NewtonSolve.TryRun(doubled, s, Residual, slopes, out var history))
+            throw new NetworkNotConvergedException("The amplitudes did not settle.", history);
+        return [.. Enumerable.Range(0, n).Select(At)];
     }
 
     // Row of the first node, of the element alone.
     private static Complex Flow(Element e, int port, Complex[] x, Balance operating, int n, double omega)
     {
         var at = e.At;
+        Complex Value(int unknown) => unknown < 0 ? Complex.Zero : x[unknown];
+        if (e is FlowFromAmplitude bent)
+            return bent.PhasorFlow(Value(at[0]) - Value(at[1]), out _, out _);
         var probe = (int[])at.Clone();
         probe[2 * port] = n;
         int wide = n + 1;
-        var full = new Complex[wide];
-        x.CopyTo(full, 0);
-        full[n] = at[2 * port] < 0 ? 0 : x[at[2 * port]];
         var matrix = new Complex[wide * wide];
-        var right = new Complex[wide + 1];
+        var right = new Complex[wide];
         try
         {
             e.At = probe;
-            if (e.HasPhasorLaw)
-                e.EvaluatePhasor(matrix, wide, omega, full);
+            if (e.HasPhasorMatrix)
+            {
+                e.EvaluatePhasor(matrix, wide);
+            }
             else
             {
                 var alone = new Balance(wide) { X = [.. operating.X, at[2 * port] < 0 ? 0 : operating.X[at[2 * port]]] };
@@ -83,9 +145,9 @@ internal static class PhasorSolve
             e.At = at;
         }
 
-        Complex sum = -right[n];
-        for (int j = 0; j < wide; j++)
-            sum += matrix[n * wide + j] * full[j];
+        var sum = -right[n] + matrix[n * wide + n] * Value(at[2 * port]);
+        for (int j = 0; j < n; j++)
+            sum += matrix[n * wide + j] * x[j];
         return sum;
     }
 }
