@@ -65,15 +65,11 @@ public class InductionMotorTeam30aTests
 
     private static TheoryData<double, double, double, double, double> Rows(string file)
     {
-        var folder = new DirectoryInfo(AppContext.BaseDirectory);
-        while (!File.Exists(Path.Combine(folder!.FullName, "Fieldwright.slnx")))
-            folder = folder.Parent;
+        var table = PublishedTable.Read(file);
         var rows = new TheoryData<double, double, double, double, double>();
-        foreach (var line in File.ReadLines(Path.Combine(folder.FullName, "validation", "reference", file)).Where(l => l.Length > 0 && char.IsAsciiDigit(l[0])))
-        {
-            var c = line.Split(',').Select(x => double.Parse(x, NumberStyles.Float, CultureInfo.InvariantCulture)).ToArray();
-            rows.Add(c[0], c[1], c[2], c[3], c[4]);
-        }
+        for (var i = 0; i < table.Count; i++)
+            rows.Add(table.Number(i, "speed_rad_s"), table.Number(i, "torque_Nm_per_m"), table.Number(i, "voltage_V_per_m_turn"), table.Number(i, "rotor_loss_W_per_m"),
+                table.Number(i, "rotor_steel_loss_W_per_m"));
         return rows;
     }
 }

@@ -64,6 +64,16 @@ public class TravellingFieldTests
     }
 
     [Fact]
+    public void TubularStack_InAir_HasTheInductanceOfASheetCoil()
+    {
+        // Two sheet coils wound against one another and far apart: twice Nagaoka's inductance. Left out: images at 0.6 m, (a/0.6 m)³ = 4e-5, and harmonics above κa = 157, 1/(κa)² = 4e-5.
+        const double a = 0.02, length = 0.04;
+        var winding = new Winding([new(0, length, 0, 50), new(0.6, length, 0, -50)], 1.2);
+        var answer = new TravellingField(StackShape.Tubular, [new(0.01), new(a - 0.01), new(0.005), Open], [new(winding, 2, false)], 1, 1500).Evaluate([3], 50, 0);
+        SeriesReference.Close(2 * Fieldwright.Series.Coils.Solenoid.SelfInductance(a, length, 50), answer.Voltages[0].Imaginary / (3 * 2 * Math.PI * 50), 2e-4);
+    }
+
+    [Fact]
     public void RotatingStack_OfManyPoles_IsFlat()
     {
         // 120 pole pairs on a radius of 4.6 m: thickness over radius 1.5e-3.
