@@ -8,7 +8,6 @@ namespace Fieldwright.Series.Coils;
 /// <source key="Neumann1845"/>
 public sealed class CoilPair
 {
-    private const double Wanted = 1e-10;
     private readonly ThickCoil first, second;
 
     /// <summary>Pairs two coils that do not overlap.</summary>
@@ -44,41 +43,25 @@ public sealed class CoilPair
     public Estimate<Vector> Torque(Vector about) =>
         Settle((point, along, weight) => weight * Vector.Cross(point - about, Vector.Cross(along, first.FieldPerAmpere(point).FluxDensity)), "The torque");
 
-    private Estimate<Vector> Settle(Func<Vector, Vector, double, Vector> contribution, string what)
-    {
-        var (round, across) = (12, 4);
-        var last = Sum(contribution, round, across, out _);
-        for (var step = 1; ; step++)
-        {
-            (round, across) = (2 * round, across + 3);
-            var next = Sum(contribution, round, across, out var scale);
-            var change = (next - last).Length;
-            // Below the rounding of the sum of sizes, nothing more can be gained (a coupling that vanishes by symmetry is zero).
-            if (change <= Wanted * next.Length || change <= 1e-13 * scale)
-                return new(next, Math.Max(change, 1e-15 * scale));
-            if (step == 6)
-                return change <= 1e-6 * next.Length || change <= 1e-9 * scale ? new(next, change)
-                    : throw new NotConvergedException(what, change / next.Length, step);
-            last = next;
-        }
-    }
+    private Estimate<Vector> Settle(Func<Vector, Vector, double, Vector> contribution, string what) =>
+        Settling.Of(step => Sum(contribution, 12 << step, 4 + 3 * step), 6, what);
 
-    private Vector Sum(Func<Vector, Vector, double, Vector> contribution, int round, int across, out double scale)
+    private (Vector, double) Sum(Func<Vector, Vector, double, Vector> contribution, int round, int across)
     {
         var loops = second.Filaments(across, across);
         var total = default(Vector);
-        scale = 0;
+        double scale = 0;
         for (var k = 0; k < round; k++)
         {
             var (sin, cos) = Math.SinCos(2 * Math.PI * (k + 0.5) / round);
-            var along = second.Along(cos, sin);
+            var along = second.Frame.Along(cos, sin);
             foreach (var loop in loops)
             {
-                var part = contribution(second.PointAt(loop.Radius, cos, sin, loop.Height), along, 2 * Math.PI / round * loop.Radius * loop.Turns);
+                var part = contribution(second.Frame.PointAt(loop.Radius, cos, sin, loop.Height), along, 2 * Math.PI / round * loop.Radius * loop.Turns);
                 scale += part.Length;
                 total += part;
             }
         }
-        return total;
+        return (total, scale);
     }
 }

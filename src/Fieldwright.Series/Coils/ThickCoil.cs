@@ -8,7 +8,7 @@ namespace Fieldwright.Series.Coils;
 /// inductance differs from that of round wire by the small internal and spacing corrections. A coil with negative turns is wound the other way round its axis.</remarks>
 public sealed class ThickCoil
 {
-    private readonly Vector acrossX, acrossY;
+    private readonly Frame frame;
 
     /// <summary>Describes a coil by its section in its own frame and the place of that frame.</summary>
     /// <param name="innerRadius">Inner radius of the winding, m; zero or more.</param>
@@ -32,13 +32,7 @@ public sealed class ThickCoil
             throw new ArgumentOutOfRangeException(nameof(zTo), zTo, FormattableString.Invariant($"must lie above the lower end {zFrom}"));
         if (turns == 0)
             throw new ArgumentOutOfRangeException(nameof(turns), turns, "must not be zero");
-        if (!position.IsFinite)
-            throw new ArgumentOutOfRangeException(nameof(position), position, "must be finite");
-        Position = position;
-        Axis = axis?.Unit() ?? Vector.AlongZ;
-        var helper = Math.Abs(Axis.Z) > 0.9 ? new Vector(1, 0, 0) : Vector.AlongZ;
-        acrossX = (helper - Vector.Dot(helper, Axis) * Axis).Unit();
-        acrossY = Vector.Cross(Axis, acrossX);
+        frame = new Frame(position, axis);
         Section = new Section(innerRadius, outerRadius, zFrom, zTo);
     }
 
@@ -58,10 +52,10 @@ public sealed class ThickCoil
     public double Turns { get; }
 
     /// <summary>Origin of the coil's own frame, m.</summary>
-    public Vector Position { get; }
+    public Vector Position => frame.Origin;
 
     /// <summary>Unit vector along the coil's axis.</summary>
-    public Vector Axis { get; }
+    public Vector Axis => frame.Axis;
 
     /// <summary>Whether the coil lies about the z axis of space, either way round.</summary>
     public bool IsAboutZ => Position.X == 0 && Position.Y == 0 && Math.Abs(Axis.Z) == 1;
@@ -100,14 +94,8 @@ public sealed class ThickCoil
     /// <exception cref="ArgumentOutOfRangeException">The point is not finite.</exception>
     public (Vector FluxDensity, Vector VectorPotential) FieldPerAmpere(Vector point)
     {
-        var rel = point - Position;
-        var z = Vector.Dot(rel, Axis);
-        var across = rel - z * Axis;
-        var r = across.Length;
+        var (r, z, outward) = frame.Local(point);
         var field = Field(r, z);
-        if (r == 0)
-            return (field.Axial * Axis, default);
-        var outward = 1 / r * across;
         return (field.Radial * outward + field.Axial * Axis, field.VectorPotential * Vector.Cross(Axis, outward));
     }
 
@@ -175,20 +163,15 @@ public sealed class ThickCoil
             : product * new CoilPair(first, second).Force().Value;
     }
 
-    internal Vector PointAt(double r, double cos, double sin, double z) => Position + r * cos * acrossX + r * sin * acrossY + z * Axis;
-
-    internal Vector Along(double cos, double sin) => -sin * acrossX + cos * acrossY;
+    internal Frame Frame => frame;
 
     // Brings a coaxial coil into this one's frame.
     private bool TryShiftTo(ThickCoil other, out Section section, out int sense)
     {
-        var rel = other.Position - Position;
-        var z = Vector.Dot(rel, Axis);
-        var scale = OuterRadius + other.OuterRadius;
-        sense = Math.Sign(Vector.Dot(Axis, other.Axis));
-        section = sense >= 0
+        var coaxial = frame.IsCoaxial(other.frame, OuterRadius + other.OuterRadius, out var z, out sense);
+        section = sense > 0
             ? new Section(other.InnerRadius, other.OuterRadius, z + other.ZFrom, z + other.ZTo)
             : new Section(other.InnerRadius, other.OuterRadius, z - other.ZTo, z - other.ZFrom);
-        return (rel - z * Axis).Length < 1e-13 * scale && Vector.Cross(Axis, other.Axis).Length < 1e-13;
+        return coaxial;
     }
 }
