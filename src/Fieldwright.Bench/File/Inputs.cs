@@ -187,10 +187,14 @@ public static class Inputs
 
     private static bool Makes(Setting setting, Apparatus apparatus, int line, int column, [NotNullWhen(false)] out Mistake? mistake)
     {
+        mistake = null;
+        var slips = Sense.Of(ApplyUnchecked(apparatus, [setting]));
+        if (slips.Count == 0)
+            return true;
+        // What made no sense before is not this setting's fault.
         var before = Sense.Of(apparatus).Select(s => s.Finding).ToHashSet();
-        mistake = Sense.Of(ApplyUnchecked(apparatus, [setting])).FirstOrDefault(s => !before.Contains(s.Finding)) is { } slip
-            ? new Mistake(line, column, $"with this {slip.Finding}", slip.Expectation)
-            : null;
+        if (slips.FirstOrDefault(s => !before.Contains(s.Finding)) is { } slip)
+            mistake = new Mistake(line, column, $"with this {slip.Finding}", slip.Expectation);
         return mistake is null;
     }
 

@@ -6,7 +6,7 @@ namespace Fieldwright.Bench.File;
 
 /// <summary>Holds nodes against the vocabulary: what is right comes back as values, what is wrong is added to the mistakes.</summary>
 /// <param name="mistakes">Where mistakes are gathered.</param>
-internal sealed class Walk(List<Mistake> mistakes)
+internal sealed partial class Walk(List<Mistake> mistakes)
 {
     /// <summary>Reads a node as one kind of value; null when it is none, and then a mistake says so. A section comes back even when parts of it are wrong.</summary>
     public Found? Read(ValueKind kind, Node node) => kind switch
@@ -115,7 +115,7 @@ internal sealed class Walk(List<Mistake> mistakes)
     private bool IsName(Scalar name)
     {
         string? joining = name.Text.Split(' ').FirstOrDefault(w => Names.Joining.Contains(w));
-        if (joining is null && name.Text.Length <= 60 && Regex.IsMatch(name.Text, Vocabulary.NamePattern, RegexOptions.CultureInvariant))
+        if (joining is null && name.Text.Length <= 60 && NameForm().IsMatch(name.Text))
             return true;
         Add(name, joining is null ? $"'{Words.Shorten(name.Text)}' cannot be a name" : $"a name with the word '{joining}' in it",
             joining is null ? "a name of at most 60 letters, digits, spaces and hyphens that begins with a letter" : $"a name without {Words.Or(Names.Joining)}, which join the words of measures");
@@ -186,6 +186,9 @@ internal sealed class Walk(List<Mistake> mistakes)
         Add(node, node.Describe() + (double.IsFinite(value) ? value == 0 ? " is zero" : value <= range.Least ? (value < 0 && range.Least == 0 ? " is negative" : " is too small") : " is out of all proportion" : " is not a finite number"), wanted);
         return false;
     }
+
+    [GeneratedRegex(Vocabulary.NamePattern, RegexOptions.CultureInvariant)]
+    private static partial Regex NameForm();
 
     private T? Wrong<T>(Node node, string finding, string expectation, string? nearest = null) where T : Found
     {
