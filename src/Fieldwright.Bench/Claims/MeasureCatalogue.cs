@@ -48,6 +48,7 @@ public static class MeasureCatalogue
         new("weight", "of", SubjectKind.Part, "N", false, "Mass times standard gravity."),
         new("rest height", "of", SubjectKind.Part, "mm", false, "Height of the underside at which the lift carries the weight, steady against vertical pushes."),
         new("vertical stiffness", "of", SubjectKind.Part, "N/m", false, "How fast the lift falls with height at rest; positive is steady."),
+        new("sideways stiffness", "of", SubjectKind.Part, "N/m", false, "How strongly a ball is pushed back when it strays sideways, least over all directions; below zero it runs away."),
         new("swing period", "of", SubjectKind.Part, "ms", false, "Period of small up-and-down swings about rest, from stiffness and mass."),
         new("force along x", "on", SubjectKind.Part, "N", false, "Force along x."),
         new("force along y", "on", SubjectKind.Part, "N", false, "Force along y."),

@@ -3,6 +3,7 @@ using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Duty;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Motion;
+using Fieldwright.Circuits.Loads;
 
 namespace Fieldwright.Bench.Routes;
 
@@ -18,6 +19,7 @@ internal static class MeasureOnRoute
         [("rest height", SubjectKind.Part)] = Wanted.Forces,
         [("vertical stiffness", SubjectKind.Part)] = Wanted.Forces,
         [("swing period", SubjectKind.Part)] = Wanted.Forces,
+        [("sideways stiffness", SubjectKind.Part)] = Wanted.Sideways,
         [("force along x", SubjectKind.Part)] = Wanted.Forces,
         [("force along y", SubjectKind.Part)] = Wanted.Forces,
         [("pull across gap", SubjectKind.Part)] = Wanted.Flux,
@@ -99,6 +101,8 @@ internal static class MeasureOnRoute
                 return Make(At(), At().ForceUp[part.Name], session);
             case "force along x":
                 return Make(At(), At().ForceX[part.Name], session);
+            case "sideways stiffness":
+                return Make(At(), At().Sideways[part.Name], session, "The least over all horizontal directions; below zero it runs away.");
             case "heat":
                 return Make(At(), At().Heat[part.Name], session);
             case "temperature":
@@ -183,6 +187,8 @@ internal static class MeasureOnRoute
         double rms = point.Currents[apparatus.Winding(load.On)!.Name].Magnitude / (apparatus.Frequency > 0 ? RootTwo : 1);
         var (voltage, power, light) = SupplyNetwork.LoadAt(load, rms);
         double bar = point.CurrentRelativeBar;
+        string remark = kind.Name == "brightness" && voltage < FilamentLamp.TrustedFrom * load.RatedVoltage
+            ? Join(point.Remark, "Far below rated voltage the power law of light is stretched; the true light is less.") : point.Remark;
         // A small change of current moves each answer by its own exponent; taken from the load's law itself.
         var above = SupplyNetwork.LoadAt(load, rms * (1 + Math.Max(bar, 1e-9)));
         return kind.Name switch
@@ -190,7 +196,7 @@ internal static class MeasureOnRoute
             "current" => new Answer(rms, rms * bar, route, point.Remark),
             "voltage" => new Answer(voltage, Math.Abs(above.Voltage - voltage), route, point.Remark),
             "power" => new Answer(power, Math.Abs(above.Power - power), route, point.Remark),
-            _ => new Answer(light, Math.Abs(above.Light - light), route, point.Remark),
+            _ => new Answer(light, Math.Abs(above.Light - light), route, remark),
         };
     }
 

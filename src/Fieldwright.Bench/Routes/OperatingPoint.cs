@@ -32,6 +32,9 @@ public enum Wanted
 
     /// <summary>Flux in cores and the pull across their gaps.</summary>
     Flux = 8,
+
+    /// <summary>Stiffness against sideways pushes.</summary>
+    Sideways = 16,
 }
 
 /// <summary>The state of an apparatus as one route computed it: currents, forces, heat, flux. Phasors are peak, exp(+jωt).</summary>
@@ -48,6 +51,9 @@ public sealed record OperatingPoint
 
     /// <summary>Force on each part along the second axis (z when round, y when long), N, mean over a cycle.</summary>
     public IReadOnlyDictionary<string, Estimate> ForceUp { get; init; } = new Dictionary<string, Estimate>();
+
+    /// <summary>Least stiffness of each part against a push in the horizontal plane, N/m; negative when it runs away.</summary>
+    public IReadOnlyDictionary<string, Estimate> Sideways { get; init; } = new Dictionary<string, Estimate>();
 
     /// <summary>Heat in each part, W, mean over a cycle.</summary>
     public IReadOnlyDictionary<string, Estimate> Heat { get; init; } = new Dictionary<string, Estimate>();

@@ -15,7 +15,7 @@ internal sealed class RoutePanel
     public RoutePanel(Apparatus apparatus, double relativeTarget, CancellationToken cancellation)
     {
         this.apparatus = apparatus;
-        IRoute[] routes = [new FieldRoute(), new SeriesRoute(), new CircuitRoute()];
+        IRoute[] routes = [new FieldRoute(), new RingsRoute(), new BallRoute(), new CircuitRoute()];
         sessions = [.. routes.Select(r => new RouteSession(r, relativeTarget, cancellation))];
     }
 
@@ -90,6 +90,7 @@ internal sealed class RoutePanel
         {
             "rest height" or "vertical stiffness" or "swing period" => part.Freedom is Freedom.UpAndDown or Freedom.Freely && apparatus.Layout != Layout.Long,
             "weight" => Floats.MassIsKnown(part),
+            "sideways stiffness" => part.Shape is BallShape,
             "lift" => apparatus.Layout != Layout.Long,
             "force along x" or "force along y" => apparatus.Layout == Layout.Long,
             "flux" or "flux density" or "pull across gap" => part.Shape is CoreShape core && (kind.Name != "pull across gap" || core.Gap > 0),

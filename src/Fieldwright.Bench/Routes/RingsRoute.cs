@@ -10,7 +10,7 @@ using Fieldwright.Series.Rings;
 namespace Fieldwright.Bench.Routes;
 
 /// <summary>The series route for round apparatus: coaxial coils and discs, rings and tubes of metal that is not magnetic, as coupled rings.</summary>
-internal sealed class SeriesRoute : IRoute
+internal sealed class RingsRoute : IRoute
 {
     // Ring–ring couplings do not change when a body is raised or a current turned, so they are kept from one point to the next.
     private readonly Dictionary<string, CoupledRings> kept = [];
@@ -86,7 +86,7 @@ internal sealed class SeriesRoute : IRoute
         return (z, bar);
     }
 
-    private static ThickCoil Coil(Winding winding)
+    internal static ThickCoil Coil(Winding winding)
     {
         var space = (RoundSpace)winding.Space;
         return new ThickCoil(space.InnerRadius, space.OuterRadius, space.FromZ, space.ToZ, winding.Turns);

@@ -1,0 +1,97 @@
+using System.Numerics;
+using Fieldwright.Bench.Claims;
+using Fieldwright.Bench.Model;
+using Fieldwright.Series;
+using Fieldwright.Series.Balls;
+using Fieldwright.Series.Coils;
+using Vector = Fieldwright.Series.Vector;
+
+namespace Fieldwright.Bench.Routes;
+
+/// <summary>The series route for a ball, solid or hollow, anywhere over round coils: solid harmonics about its centre.</summary>
+internal sealed class BallRoute : IRoute
+{
+    /// <inheritdoc/>
+    public RouteName Name => RouteName.Series;
+
+    /// <inheritdoc/>
+    public Wanted Serves(Apparatus apparatus)
+    {
+        bool serves = apparatus.Layout is Layout.Round or Layout.Free && apparatus.Frequency > 0 && apparatus.Windings.Count > 0
+            && apparatus.Windings.All(w => w.Space is RoundSpace)
+            && apparatus.Parts is [{ Shape: BallShape, Magnetised: null } ball] && ball.Material.Curve is null
+            && (FieldModels.Conducts(ball) || ball.Material.RelativePermeability > 1);
+        return serves ? Wanted.Forces | Wanted.Heat | Wanted.Impedance | Wanted.Sideways : Wanted.None;
+    }
+
+    /// <inheritdoc/>
+    public OperatingPoint Solve(Apparatus apparatus, Wanted wanted, double relativeTarget, CancellationToken cancellation)
+    {
+        var part = apparatus.Parts[0];
+        var shape = (BallShape)part.Shape;
+        var centre = new Vector(part.Place.X, part.Place.Y, part.Place.Z + shape.Radius);
+        var coils = apparatus.Windings.Select(RingsRoute.Coil).ToList();
+        double tolerance = Math.Clamp(1e-3 * relativeTarget, 1e-9, 1e-3);
+        try
+        {
+            bool imposed = SupplyNetwork.IsImposed(apparatus);
+            Complex[,]? z = imposed && !wanted.HasFlag(Wanted.Impedance) ? null : Impedance(apparatus, part, coils, centre, tolerance);
+            var currents = z is null ? SupplyNetwork.ImposedCurrents(apparatus) : SupplyNetwork.Currents(apparatus, z);
+            var ball = Ball(part, apparatus, coils, w => currents[w.Name]);
+            var response = ball.Evaluate(centre, tolerance);
+            Dictionary<string, Estimate> One(double value, double bar) => new(StringComparer.OrdinalIgnoreCase) { [part.Name] = new Estimate(value, bar) };
+            return new OperatingPoint
+            {
+                Currents = currents,
+                CurrentRelativeBar = imposed ? 0 : tolerance,
+                ForceUp = One(response.Force.Z, response.ForceError),
+                ForceX = One(response.Force.X, response.ForceError),
+                Heat = One(response.Loss, response.LossError),
+                Sideways = wanted.HasFlag(Wanted.Sideways) ? Softest(ball, centre, tolerance, part.Name) : new Dictionary<string, Estimate>(),
+                Impedance = z,
+                Inductance = z is null ? null : FieldModels.Inductances(z, apparatus.Frequency),
+                ImpedanceRelativeBar = tolerance,
+                Remark = response.IsSlow ? "The ball nearly touches a winding, so the expansion converges slowly and the bar is wider." : "",
+            };
+        }
+        catch (NotConvergedException e)
+        {
+            throw new RouteFailedException(e.Message, e);
+        }
+    }
+
+    // The smaller eigenvalue of the even part of the horizontal stiffness: below zero, the ball runs away along its direction.
+    private static Dictionary<string, Estimate> Softest(BallOverCoils ball, Vector centre, double tolerance, string name)
+    {
+        double[,] k = ball.Stiffness(centre, tolerance), rough = ball.Stiffness(centre, Math.Min(1e-2, 30 * tolerance));
+        static double Least(double[,] k)
+        {
+            double mean = 0.5 * (k[0, 0] + k[1, 1]), half = 0.5 * (k[0, 0] - k[1, 1]), across = 0.5 * (k[0, 1] + k[1, 0]);
+            return mean - double.Hypot(half, across);
+        }
+
+        double size = Math.Abs(k[0, 0]) + Math.Abs(k[1, 1]);
+        return new(StringComparer.OrdinalIgnoreCase) { [name] = new Estimate(Least(k), Math.Abs(Least(k) - Least(rough)) + 10 * tolerance * size) };
+    }
+
+    private static Complex[,] Impedance(Apparatus apparatus, Part part, List<ThickCoil> coils, Vector centre, double tolerance)
+    {
+        var z = FieldModels.Resistances(apparatus);
+        var reflected = Ball(part, apparatus, coils, _ => Complex.One).ReflectedImpedance(centre, tolerance);
+        double omega = 2 * Math.PI * apparatus.Frequency;
+        for (int i = 0; i < coils.Count; i++)
+            for (int j = 0; j < coils.Count; j++)
+                z[i, j] += reflected[i, j] + new Complex(0, omega * (i == j ? coils[i].SelfInductance() : ThickCoil.MutualInductance(coils[i], coils[j])));
+        return z;
+    }
+
+    private static BallOverCoils Ball(Part part, Apparatus apparatus, List<ThickCoil> coils, Func<Winding, Complex> current)
+    {
+        var shape = (BallShape)part.Shape;
+        double conductivity = FieldModels.Conducts(part) ? part.Material.ConductivityAt(apparatus.Ambient) : 0;
+        var body = shape.Wall is { } wall
+            ? SphereBody.Hollow(shape.Radius, wall, conductivity, part.Material.RelativePermeability)
+            : SphereBody.Solid(shape.Radius, conductivity, part.Material.RelativePermeability);
+        return new BallOverCoils(body, [.. apparatus.Windings.Select((w, i) => new CoilSource(coils[i], current(w)))], apparatus.Frequency);
+    }
+}
