@@ -10,8 +10,6 @@ namespace Fieldwright.Bench.Routes;
 /// <summary>The field route: finite elements in the section of the apparatus, open space mapped.</summary>
 internal sealed class FieldRoute : IRoute
 {
-    private const int MostRounds = 60;
-
     private static readonly string PlanarRemark =
         "Planar field with depth; what the ends of coils and gap add is estimated from the plane and half of it is in the bar.";
 
@@ -90,50 +88,17 @@ internal sealed class FieldRoute : IRoute
         bool saturable = apparatus.Parts.Any(p => p.Material.Curve is not null);
         var field = (HarmonicField)result.Field;
         currents = SupplyNetwork.Currents(apparatus, ends.Added(apparatus, field).Impedance);
-        // Irons and Tuck's relaxation: the next share of a step follows from how the last two steps differ.
-        double share = 1;
-        Complex[]? lastStep = null;
-        for (int round = 0; saturable; round++)
+        if (saturable)
         {
-            cancellation.ThrowIfCancellationRequested();
-            field = HarmonicField.Solve(mesh.With(FieldModels.Of(apparatus, sections, currents)), cancellation);
-            var next = SupplyNetwork.Currents(apparatus, ends.Added(apparatus, field).Impedance);
-            var steps = apparatus.Windings.Select(w => w.Turns * (next[w.Name] - currents[w.Name])).ToArray();
-            double size = apparatus.Windings.Max(w => w.Turns * next[w.Name].Magnitude);
-            if (steps.Max(s => s.Magnitude) < 0.01 * target * size)
-                break;
-            if (round == MostRounds)
-                throw new RouteFailedException("Saturated steel and its supply did not settle on one current.");
-            if (lastStep is not null)
+            currents = SupplyNetwork.Settle(apparatus, currents, at =>
             {
-                double product = 0, square = 0;
-                for (int i = 0; i < steps.Length; i++)
-                {
-                    var difference = steps[i] - lastStep[i];
-                    product += (Complex.Conjugate(difference) * lastStep[i]).Real;
-                    square += difference.Magnitude * difference.Magnitude;
-                }
-
-                share = Math.Clamp(-share * product / square, 0.05, 1.5);
-            }
-
-            lastStep = steps;
-            currents = next.ToDictionary(c => c.Key, c => currents[c.Key] + share * (c.Value - currents[c.Key]), StringComparer.OrdinalIgnoreCase);
+                field = HarmonicField.Solve(mesh.With(FieldModels.Of(apparatus, sections, at)), cancellation);
+                return ends.Added(apparatus, field).Impedance;
+            }, 0.01 * target, cancellation);
         }
 
         var (z, endBar) = ends.Added(apparatus, field);
-        return (mesh, currents, CurrentSpread(apparatus, z, currents, linkageBar + endBar));
-    }
-
-    private static double CurrentSpread(Apparatus apparatus, Complex[,] z, IReadOnlyDictionary<string, Complex> currents, double bar)
-    {
-        int n = z.GetLength(0);
-        var shifted = (Complex[,])z.Clone();
-        for (int i = 0; i < n; i++)
-            for (int j = 0; j < n; j++)
-                shifted[i, j] = new Complex(z[i, j].Real, z[i, j].Imaginary * (1 + bar));
-        double size = currents.Values.Max(c => c.Magnitude);
-        return SupplyNetwork.Currents(apparatus, shifted).Max(c => (c.Value - currents[c.Key]).Magnitude) / size;
+        return (mesh, currents, SupplyNetwork.Spread(apparatus, z, currents, linkageBar + endBar));
     }
 
     private static OperatingPoint Static(Apparatus apparatus, Wanted wanted, double target, CancellationToken cancellation)

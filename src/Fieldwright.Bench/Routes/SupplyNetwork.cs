@@ -57,6 +57,58 @@ internal static class SupplyNetwork
         throw new RouteFailedException("The lamp's resistance did not settle.");
     }
 
+    /// <summary>Currents at which an apparatus whose impedances change with them and its supplies agree.</summary>
+    /// <param name="apparatus">The apparatus.</param>
+    /// <param name="start">Currents to start from, A peak.</param>
+    /// <param name="impedance">Impedance matrix, ohm, at given currents.</param>
+    /// <param name="tolerance">Largest change of ampere-turns in a round, relative to the largest.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    /// <exception cref="RouteFailedException">They do not settle.</exception>
+    /// <remarks>Relaxed by the rule of Irons and Tuck: the next share of a step follows from how the last two steps differ.</remarks>
+    /// <source key="IronsTuck1969"/>
+    public static IReadOnlyDictionary<string, Complex> Settle(
+        Apparatus apparatus, IReadOnlyDictionary<string, Complex> start, Func<IReadOnlyDictionary<string, Complex>, Complex[,]> impedance, double tolerance, CancellationToken cancellation)
+    {
+        var currents = start;
+        double share = 1;
+        Complex[]? last = null;
+        for (int round = 0; round < MostRounds; round++)
+        {
+            cancellation.ThrowIfCancellationRequested();
+            var next = Currents(apparatus, impedance(currents));
+            var steps = apparatus.Windings.Select(w => w.Turns * (next[w.Name] - currents[w.Name])).ToArray();
+            if (steps.Max(s => s.Magnitude) <= tolerance * apparatus.Windings.Max(w => w.Turns * next[w.Name].Magnitude))
+                return next;
+            if (last is not null)
+            {
+                double product = 0, square = 0;
+                for (int i = 0; i < steps.Length; i++)
+                {
+                    var difference = steps[i] - last[i];
+                    product += (Complex.Conjugate(difference) * last[i]).Real;
+                    square += difference.Magnitude * difference.Magnitude;
+                }
+
+                share = Math.Clamp(-share * product / square, 0.05, 1.5);
+            }
+
+            last = steps;
+            currents = next.ToDictionary(c => c.Key, c => currents[c.Key] + share * (c.Value - currents[c.Key]), StringComparer.OrdinalIgnoreCase);
+        }
+
+        throw new RouteFailedException("Saturated steel and its supply did not settle on one current.");
+    }
+
+    /// <summary>How far the currents move, relative to the largest, when all reactances are off by a relative bar.</summary>
+    public static double Spread(Apparatus apparatus, Complex[,] z, IReadOnlyDictionary<string, Complex> currents, double bar)
+    {
+        var shifted = (Complex[,])z.Clone();
+        for (int i = 0; i < z.GetLength(0); i++)
+            for (int j = 0; j < z.GetLength(1); j++)
+                shifted[i, j] = new Complex(z[i, j].Real, z[i, j].Imaginary * (1 + bar));
+        return Currents(apparatus, shifted).Max(c => (c.Value - currents[c.Key]).Magnitude) / currents.Values.Max(c => c.Magnitude);
+    }
+
     /// <summary>Voltage and current at the terminals of a supply, peak phasors, its own resistance left out.</summary>
     public static (Complex Voltage, Complex Current) AtTerminals(Apparatus apparatus, Supply supply, OperatingPoint point)
     {
