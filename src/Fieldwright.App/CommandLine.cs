@@ -60,7 +60,7 @@ internal static class CommandLine
                 args = [.. args[1..], "--help"];
             return Commands(terminal).Run(args);
         }
-        catch (OperationCanceledException)
+        catch (Exception e) when (IsStop(e))
         {
             terminal.Error.WriteLine("fieldwright: stopped; nothing was written.");
             return ExitCode.Stopped;
@@ -119,6 +119,10 @@ internal static class CommandLine
         });
         return app;
     }
+
+    // Work side by side hands its cancellation up in a bundle.
+    private static bool IsStop(Exception e) =>
+        e is OperationCanceledException || (e is AggregateException bundle && bundle.Flatten().InnerExceptions.All(i => i is OperationCanceledException));
 
     private static string FirstLine(string text) => text.Split('\n')[0].TrimEnd().TrimEnd('.');
 }

@@ -16,7 +16,7 @@ internal sealed class SchemaCommand : BenchCommand<SchemaCommand.Settings>
     {
         string of = settings.Of;
         if (of == OfFiles)
-            terminal.Out.WriteLine(ApparatusSchema.Write());
+            terminal.Out.Write(ApparatusSchema.Write());
         else if (JsonReport.Forms.Contains(of))
             terminal.Out.WriteLine(JsonReport.Schema(of));
         else
