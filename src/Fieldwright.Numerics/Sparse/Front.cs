@@ -136,5 +136,14 @@ internal sealed class Splitter(int threads)
     public bool IsWorthSplitting(long operations) => threads > 1 && operations > 2_000_000;
 
     /// <summary>Does parts 0 … count − 1, in any order.</summary>
-    public void Run(int count, Action<int> part) => Parallel.For(0, count, _options, part);
+    public void Run(int count, Action<int> part)
+    {
+        var next = -1;
+        Parallel.For(0, Math.Min(threads, count), _options, _ =>
+        {
+            // Whoever is free takes the next: the caller alone finishes all if no other thread turns up.
+            for (var k = Interlocked.Increment(ref next); k < count; k = Interlocked.Increment(ref next))
+                part(k);
+        });
+    }
 }

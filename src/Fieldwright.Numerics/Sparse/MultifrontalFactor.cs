@@ -28,6 +28,9 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
         _threads = threads;
         _together = new Splitter(threads);
         _tolerance = GC.AllocateUninitializedArray<double>(tree.Permutation.Length, pinned: true);
+        // Before memory of this size is taken, what the analysis has left to be collected goes back to the system.
+        if (TKernel.Planes * tree.PanelStarts[tree.Count] > 16_000_000)
+            GC.Collect(2, GCCollectionMode.Aggressive, blocking: true, compacting: true);
         Panels = new NativeBlock(TKernel.Planes * tree.PanelStarts[tree.Count]);
     }
 
@@ -77,7 +80,7 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
         if (_threads > 1 && subtrees.Length > 1)
         {
             var sync = new Lock();
-            Parallel.For(0, subtrees.Length, new ParallelOptions { MaxDegreeOfParallelism = _threads }, t =>
+            _together.Run(subtrees.Length, t =>
             {
                 var bad = Subtree(subtrees[t], real, imaginary, updates, blocks);
                 if (bad >= 0)

@@ -20,12 +20,12 @@ internal sealed class NestedDissection
     private readonly int[] _nodes;     // the order being made: every set is a piece of it
     private readonly int[] _owner;     // set a node belongs to, −1 once in a separator
     private readonly byte[] _side;     // 0, 1 or Separator within the set being cut
-    private readonly byte[] _trial;
     private readonly int[] _local;
     private readonly int[][] _gain = new int[2][];
     private readonly int[][] _next = new int[2][];
     private readonly int[][] _previous = new int[2][];
     private readonly bool[] _locked;
+    private readonly double[] _reach;  // distance to the farthest neighbour: who is farther from the cut cannot touch it
 
     private NestedDissection(Adjacency graph, double[] x, double[] y)
     {
@@ -35,9 +35,18 @@ internal sealed class NestedDissection
         _nodes = [.. Enumerable.Range(0, n)];
         _owner = new int[n];
         _side = new byte[n];
-        _trial = new byte[n];
         _local = new int[n];
         _locked = new bool[n];
+        _reach = new double[n];
+        for (var i = 0; i < n; i++)
+            for (var p = graph.Starts[i]; p < graph.Starts[i + 1]; p++)
+            {
+                var j = graph.Neighbours[p];
+                double dx = x[i] - x[j], dy = y[i] - y[j];
+                _reach[i] = Math.Max(_reach[i], dx * dx + dy * dy);
+            }
+        for (var i = 0; i < n; i++)
+            _reach[i] = Math.Sqrt(_reach[i]) * (1 + 1e-9);
         for (var s = 0; s < 2; s++)
             (_gain[s], _next[s], _previous[s]) = (new int[n], new int[n], new int[n]);
     }
@@ -158,22 +167,22 @@ internal sealed class NestedDissection
             yy += dy * dy;
         }
         var axis = 0.5 * Math.Atan2(2 * xy, xx - yy); // direction of the greatest spread
-        var directions = count > ManyDirections ? 4 : 1;
-        var least = long.MaxValue;
-        var chosen = axis;
         var keys = new double[count];
         var nodes = _nodes.AsSpan(from, count);
-        for (var trial = 0; trial < directions; trial++)
+        var owner = _owner[nodes[0]];
+        var chosen = axis;
+        if (count > ManyDirections)
         {
-            var angle = axis + trial * Math.PI / 4;
-            var worth = Split(nodes, angle, keys, _trial);
-            if (worth >= least)
-                continue;
-            least = worth;
-            chosen = angle;
-            foreach (var i in nodes)
-                _side[i] = _trial[i];
+            var least = int.MaxValue;
+            for (var trial = 0; trial < 4; trial++)
+            {
+                var angle = axis + trial * Math.PI / 4;
+                var size = Split(nodes, angle, keys).Count;
+                if (size < least)
+                    (least, chosen) = (size, angle);
+            }
         }
+        Refine(Split(nodes, chosen, keys), nodes, owner);
         // The separator in order along the cut, so that rows of later fronts follow one another.
         double c = -Math.Sin(chosen), s = Math.Cos(chosen);
         var separator = new List<int>();
@@ -195,59 +204,59 @@ internal sealed class NestedDissection
         return (from + zero, from + zero + one.Count);
     }
 
-    // Halves by projection, makes the boundary of one half the separator and refines it. Gives what it is worth: less is better.
-    private long Split(ReadOnlySpan<int> nodes, double angle, double[] keys, byte[] side)
+    // Halves by projection and makes the thinner boundary of the two halves the separator.
+    private List<int> Split(ReadOnlySpan<int> nodes, double angle, double[] keys)
     {
         double c = Math.Cos(angle), s = Math.Sin(angle);
         var count = nodes.Length;
         for (var p = 0; p < count; p++)
             keys[p] = c * _x[nodes[p]] + s * _y[nodes[p]];
         var middle = Select(keys.AsSpan(0, count).ToArray(), count / 2);
+        for (var p = 0; p < count; p++)
+            _side[nodes[p]] = keys[p] < middle ? (byte)0 : (byte)1;
         var owner = _owner[nodes[0]];
-        Span<int> size = [0, 0, 0];
+        var zero = new List<int>();
+        var one = new List<int>();
         for (var p = 0; p < count; p++)
         {
-            var value = keys[p] < middle ? (byte)0 : (byte)1;
-            side[nodes[p]] = value;
-            size[value]++;
+            var i = nodes[p];
+            if (Math.Abs(keys[p] - middle) > _reach[i] || Touches(i, 1 - _side[i], owner) == 0)
+                continue;
+            (_side[i] == 0 ? zero : one).Add(i);
         }
-        var boundary = new List<int>();
-        foreach (var i in nodes)
-            if (side[i] == 1 && Touches(i, 0, owner, side) > 0)
-                boundary.Add(i);
-        var other = new List<int>();
-        foreach (var i in nodes)
-            if (side[i] == 0 && Touches(i, 1, owner, side) > 0)
-                other.Add(i);
-        var separator = other.Count < boundary.Count ? other : boundary;
-        var taken = other.Count < boundary.Count ? 0 : 1;
+        var separator = zero.Count < one.Count ? zero : one;
         foreach (var i in separator)
-            side[i] = Separator;
-        size[taken] -= separator.Count;
-        size[Separator] = separator.Count;
-        for (var pass = 0; pass < 4; pass++)
-            if (!Refine(ref separator, size, owner, side, count))
-                break;
-        // A separator is paid by its cube, imbalance by what the larger half then costs more.
-        var excess = Math.Abs(size[0] - size[1]) / (double)count;
-        return (long)(1000 * size[Separator] * (1 + 0.3 * excess));
+            _side[i] = Separator;
+        return separator;
     }
 
-    private int Touches(int i, int what, int owner, byte[] side)
+    private void Refine(List<int> separator, ReadOnlySpan<int> nodes, int owner)
+    {
+        Span<int> size = [0, 0, separator.Count];
+        foreach (var i in nodes)
+            if (_side[i] < Separator)
+                size[_side[i]]++;
+        for (var pass = 0; pass < 4; pass++)
+            if (!Pass(ref separator, size, owner, nodes.Length))
+                break;
+    }
+
+    private int Touches(int i, int what, int owner)
     {
         var touches = 0;
         for (var p = _graph.Starts[i]; p < _graph.Starts[i + 1]; p++)
         {
             var j = _graph.Neighbours[p];
-            if (_owner[j] == owner && side[j] == what)
+            if (_owner[j] == owner && _side[j] == what)
                 touches++;
         }
         return touches;
     }
 
     // One pass: every node may leave the separator once, the best first, pulling in its neighbours across; then back to the best state met.
-    private bool Refine(ref List<int> separator, Span<int> size, int owner, byte[] side, int count)
+    private bool Pass(ref List<int> separator, Span<int> size, int owner, int count)
     {
+        var side = _side;
         const int buckets = 2 - Lowest;
         int[][] heads = [new int[buckets], new int[buckets]];
         Array.Fill(heads[0], -1);
@@ -261,7 +270,7 @@ internal sealed class NestedDissection
         var best = (Size: start, Difference: Math.Abs(size[0] - size[1]));
         var bestLog = 0;
         var idle = 0;
-        var limit = 50 + start / 4;
+        var limit = 20 + start / 4;
         while (idle < limit)
         {
             var (node, to) = Pick(size);
@@ -345,7 +354,7 @@ internal sealed class NestedDissection
                 return;
             for (var s = 0; s < 2; s++)
             {
-                _gain[s][i] = 1 - Touches(i, 1 - s, owner, side);
+                _gain[s][i] = 1 - Touches(i, 1 - s, owner);
                 Push(i, s);
             }
         }
