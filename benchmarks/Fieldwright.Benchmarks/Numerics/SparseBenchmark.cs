@@ -1,0 +1,195 @@
+using System.Diagnostics;
+using System.Globalization;
+using System.Numerics;
+using Fieldwright.Numerics.Sparse;
+
+namespace Fieldwright.Benchmarks.Numerics;
+
+/// <summary>
+/// The sparse solver beside its peers, on the same matrices in one run, one thread each: processor time, best of several.
+/// Options: cells of the grids (54 141 339 make 11k, 79k and 458k unknowns), "quick" to leave out splu and UMFPACK, "alone" to leave out all peers.
+/// </summary>
+internal static class SparseBenchmark
+{
+    public static string Name => "sparse";
+
+    public static int Run(string[] arguments)
+    {
+        if (arguments is ["memory", var cellsText, var kind])
+            return Memory(int.Parse(cellsText, CultureInfo.InvariantCulture), kind == "complex");
+        var quick = arguments.Contains("quick");
+        var alone = arguments.Contains("alone");
+        int[] sizes = [.. arguments.Where(a => int.TryParse(a, CultureInfo.InvariantCulture, out _)).Select(a => int.Parse(a, CultureInfo.InvariantCulture))];
+        foreach (var cells in sizes.Length > 0 ? sizes : [54, 141, 339])
+            One(cells, quick, alone);
+        Dial(65, 16);
+        Dial(113, 100);
+        return 0;
+    }
+
+    private static void One(int cells, bool quick, bool alone)
+    {
+        const double omega = 1e4;
+        var system = new PlanarSystem(cells);
+        var imaginary = system.Mass.Select(m => m * omega).ToArray();
+        var repeat = system.Order < 100_000 ? 9 : 4;
+        Console.WriteLine(Line($"P2, {system.Order} unknowns, {system.Pattern.EntryCount} entries of the lower triangle"));
+        SparseAnalysis analysis = null!;
+        var analysed = Best(3, () => analysis = SparseAnalysis.Create(system.Pattern, system.Coordinates));
+        var byGraph = Best(2, () => SparseAnalysis.Create(system.Pattern));
+        Console.WriteLine(Line($"  {analysis.FactorEntries / 1e6:F2} M entries of L, {analysis.Operations / 1e9:F2} G operations; memory foretold {analysis.PredictedBytes / 1048576.0:F0} MB real, {analysis.PredictedComplexBytes / 1048576.0:F0} MB complex; ordering without places {byGraph:F0} ms"));
+        Console.WriteLine("                             analysis    factor     solve   peak MB");
+        var real = RealLdl.Create(analysis, system.Stiffness, threads: 1);
+        var b = Enumerable.Repeat(1.0, system.Order).ToArray();
+        var x = new double[system.Order];
+        var realTime = Best(repeat, () => real.Refactor(system.Stiffness));
+        var realSolve = Best(repeat, () => real.Solve(b, x));
+        Row("real", analysed, realTime, realSolve, MeasuredMemory(cells, "real"));
+        var realWall = Wall(repeat, () => real.Refactor(system.Stiffness));
+        real = RealLdl.Create(analysis, system.Stiffness, threads: 2);
+        var realTwo = Wall(repeat, () => real.Refactor(system.Stiffness));
+        var complex = ComplexLdl.Create(analysis, system.Stiffness, imaginary, threads: 1);
+        var complexB = b.Select(v => new Complex(v, 0)).ToArray();
+        var complexX = new Complex[system.Order];
+        var complexTime = Best(repeat, () => complex.Refactor(system.Stiffness, imaginary));
+        var complexSolve = Best(repeat, () => complex.Solve(complexB, complexX));
+        Row("complex", analysed, complexTime, complexSolve, MeasuredMemory(cells, "complex"));
+        var complexWall = Wall(repeat, () => complex.Refactor(system.Stiffness, imaginary));
+        complex = ComplexLdl.Create(analysis, system.Stiffness, imaginary, threads: 2);
+        var complexTwo = Wall(repeat, () => complex.Refactor(system.Stiffness, imaginary));
+        Console.WriteLine(Line($"  second thread, elapsed: real {realWall:F1} to {realTwo:F1} ms, {realWall / realTwo:F2} times; complex {complexWall:F1} to {complexTwo:F1} ms, {complexWall / complexTwo:F2} times"));
+        if (alone)
+            return;
+        foreach (var line in Peers(system, imaginary, repeat, quick))
+        {
+            var words = line.Split(' ', StringSplitOptions.RemoveEmptyEntries);
+            if (words.Length != 5)
+            {
+                Console.WriteLine("  " + line);
+                continue;
+            }
+            var numbers = words[1..].Select(w => double.Parse(w, CultureInfo.InvariantCulture)).ToArray();
+            var isReal = words[0].StartsWith("CHOLMOD", StringComparison.Ordinal) || words[0].StartsWith("DMUMPS", StringComparison.Ordinal);
+            Row(words[0], numbers[0], numbers[1], numbers[2], numbers[3]);
+            var (factor, solve) = isReal ? (realTime, realSolve) : (complexTime, complexSolve);
+            Console.WriteLine(Line($"    times ours: {(numbers[0] > 0 ? Line($"analysis {numbers[0] / analysed:F1}, ") : "")}factor {numbers[1] / factor:F1}, solve {numbers[2] / solve:F1}, in all {numbers[..3].Sum() / (analysed + factor + solve):F1}"));
+        }
+    }
+
+    // Peak resident memory of analysis, factorisation and solution beyond the matrix, in a process of its own as the peers have.
+    private static int Memory(int cells, bool complex)
+    {
+        var system = new PlanarSystem(cells);
+        GC.Collect(2, GCCollectionMode.Aggressive, true, true);
+        var before = Status("VmRSS:");
+        File.WriteAllText("/proc/self/clear_refs", "5"); // the peak starts anew
+        var analysis = SparseAnalysis.Create(system.Pattern, system.Coordinates);
+        if (complex)
+            ComplexLdl.Create(analysis, system.Stiffness, system.Mass, threads: 1).Solve(Enumerable.Repeat(Complex.One, system.Order).ToArray(), new Complex[system.Order]);
+        else
+            RealLdl.Create(analysis, system.Stiffness, threads: 1).Solve(Enumerable.Repeat(1.0, system.Order).ToArray(), new double[system.Order]);
+        Console.WriteLine(Line($"{(Status("VmHWM:") - before) / 1024.0:F0}"));
+        return 0;
+    }
+
+    private static long Status(string name) =>
+        long.Parse(File.ReadLines("/proc/self/status").First(l => l.StartsWith(name, StringComparison.Ordinal)).Split((char[])[' ', '\t'], StringSplitOptions.RemoveEmptyEntries)[1], CultureInfo.InvariantCulture);
+
+    private static double MeasuredMemory(int cells, string kind)
+    {
+        string[] self = Environment.ProcessPath!.EndsWith("dotnet", StringComparison.Ordinal) ? [typeof(SparseBenchmark).Assembly.Location] : [];
+        using var process = Process.Start(new ProcessStartInfo(Environment.ProcessPath!, [.. self, Name, "memory", cells.ToString(CultureInfo.InvariantCulture), kind]) { RedirectStandardOutput = true })!;
+        var text = process.StandardOutput.ReadToEnd();
+        process.WaitForExit();
+        return double.TryParse(text, CultureInfo.InvariantCulture, out var megabytes) ? megabytes : double.NaN;
+    }
+
+    // A dial is turned: the pattern stays, values change, and the picture waits for the solution. Elapsed time, two threads.
+    private static void Dial(int cells, double target)
+    {
+        var system = new PlanarSystem(cells);
+        var imaginary = system.Mass.Select(m => m * 1e4).ToArray();
+        var factor = ComplexLdl.Create(SparseAnalysis.Create(system.Pattern, system.Coordinates), system.Stiffness, imaginary, threads: 2);
+        var b = Enumerable.Repeat(Complex.One, system.Order).ToArray();
+        var x = new Complex[system.Order];
+        void Turn()
+        {
+            factor.Refactor(system.Stiffness, imaginary);
+            factor.Solve(b, x);
+        }
+        var wall = Wall(20, Turn);
+        var cpu = Best(20, Turn);
+        Console.WriteLine(Line($"dial, {system.Order} complex unknowns: refactor and solve {wall:F1} ms elapsed, {cpu:F1} ms of processor; target {target:F0} ms"));
+    }
+
+    private static List<string> Peers(PlanarSystem system, double[] imaginary, int repeat, bool quick)
+    {
+        var path = Path.Combine(Path.GetTempPath(), Line($"fieldwright-sparse-{system.Order}.bin"));
+        using (var file = new BinaryWriter(File.Create(path)))
+        {
+            file.Write(system.Order);
+            file.Write(system.Pattern.EntryCount);
+            foreach (var start in system.Pattern.ColumnStarts)
+                file.Write(start);
+            foreach (var row in system.Pattern.RowIndices)
+                file.Write(row);
+            foreach (var value in system.Stiffness)
+                file.Write(value);
+            foreach (var value in imaginary)
+                file.Write(value);
+        }
+        try
+        {
+            using var process = Process.Start(new ProcessStartInfo("sh", [Script(), path, repeat.ToString(CultureInfo.InvariantCulture), quick ? "quick" : "all"]) { RedirectStandardOutput = true })!;
+            var lines = new List<string>();
+            while (process.StandardOutput.ReadLine() is { } line)
+                lines.Add(line);
+            process.WaitForExit();
+            return lines;
+        }
+        finally
+        {
+            File.Delete(path);
+        }
+    }
+
+    private static string Script()
+    {
+        for (var folder = new DirectoryInfo(AppContext.BaseDirectory); folder is not null; folder = folder.Parent)
+            if (File.Exists(Path.Combine(folder.FullName, "Fieldwright.slnx")))
+                return Path.Combine(folder.FullName, "benchmarks", "peers", "sparse.sh");
+        throw new InvalidOperationException("the repository was not found above the benchmark's folder");
+    }
+
+    private static void Row(string name, double analysis, double factor, double solve, double megabytes) =>
+        Console.WriteLine(Line($"  {name,-24} {analysis,10:F1} {factor,9:F1} {solve,9:F1} {megabytes,9:F0}"));
+
+    private static double Best(int repeat, Action action)
+    {
+        using var process = Process.GetCurrentProcess();
+        var best = double.MaxValue;
+        for (var k = 0; k < repeat; k++)
+        {
+            process.Refresh();
+            var start = process.TotalProcessorTime;
+            action();
+            process.Refresh();
+            best = Math.Min(best, (process.TotalProcessorTime - start).TotalMilliseconds);
+        }
+        return best;
+    }
+
+    private static double Wall(int repeat, Action action)
+    {
+        var best = double.MaxValue;
+        for (var k = 0; k < repeat; k++)
+        {
+            var watch = Stopwatch.StartNew();
+            action();
+            best = Math.Min(best, watch.Elapsed.TotalMilliseconds);
+        }
+        return best;
+    }
+
+    private static string Line(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
+}
