@@ -35,7 +35,7 @@ internal static class SparseBenchmark
         var repeat = system.Order < 100_000 ? 9 : 4;
         Console.WriteLine(Line($"P2, {system.Order} unknowns, {system.Pattern.EntryCount} entries of the lower triangle"));
         SparseAnalysis analysis = null!;
-        var analysed = Best(3, () => analysis = SparseAnalysis.Create(system.Pattern, system.Coordinates));
+        var analysed = Best(repeat, () => analysis = SparseAnalysis.Create(system.Pattern, system.Coordinates));
         var byGraph = Best(2, () => SparseAnalysis.Create(system.Pattern));
         Console.WriteLine(Line($"  {analysis.FactorEntries / 1e6:F2} M entries of L, {analysis.Operations / 1e9:F2} G operations; memory foretold {analysis.PredictedBytes / 1048576.0:F0} MB real, {analysis.PredictedComplexBytes / 1048576.0:F0} MB complex; ordering without places {byGraph:F0} ms"));
         Console.WriteLine("                             analysis    factor     solve   peak MB");
