@@ -32,8 +32,10 @@ internal sealed class HarmonicSystem
 
     /// <summary>Rows of the ports, without their sign.</summary>
     private readonly Complex[][] rows;
-    private readonly Complex[][] responses;
-    private Complex[][]? transposedResponses;
+
+    /// <summary>Field of one ampere or one volt at each port, and the same under the transposed rows; solved when first wanted.</summary>
+    private readonly Complex[]?[] responses;
+    private readonly Complex[]?[] transposedResponses;
     private readonly Complex[] diagonal;
     private readonly List<int> free = [];
 
@@ -45,7 +47,7 @@ internal sealed class HarmonicSystem
     {
     }
 
-    private HarmonicSystem(MeshedModel meshed, ComplexLdl factor, MotionTerm? motion, Complex[][]? known)
+    private HarmonicSystem(MeshedModel meshed, ComplexLdl factor, MotionTerm? motion, Complex[]?[]? known)
     {
         this.meshed = meshed;
         this.factor = factor;
@@ -58,7 +60,9 @@ internal sealed class HarmonicSystem
         rows = [.. loads.Select((load, k) => RowOf(load, k - WindingCount))];
         diagonal = new Complex[loads.Length];
         for (var k = 0; k < loads.Length; k++) SetDiagonal(model, k);
-        responses = known ?? Responses([.. loads.Select(l => l.Select(v => new Complex(v, 0)).ToArray())], transposed: false);
+        responses = known ?? new Complex[loads.Length][];
+        transposedResponses = new Complex[loads.Length][];
+        if (known is null && motion is null) SolveAllPorts();
     }
 
     private int WindingCount { get; }
@@ -86,8 +90,7 @@ internal sealed class HarmonicSystem
                 case ImposedVoltage v: right[k] = v.Voltage / (kappa * v.SeriesImpedance); break;
             }
         }
-        var field = sources is null ? new Complex[meshed.Space.NodeCount] : SolveField(sources);
-        for (var k = 0; k < loads.Length; k++) Add(field, responses[k], known[k]);
+        var field = Superpose(known, sources);
         var ports = CloseInPlace(field, right, free, transposed: false);
         for (var k = 0; k < loads.Length; k++) ports[k] += known[k];
         return (field, ports);
@@ -105,7 +108,6 @@ internal sealed class HarmonicSystem
     /// <summary>Solves the transposed rows: load over the nodes, and one entry a port (unused where the port is held). For dual problems.</summary>
     public (Complex[] Field, Complex[] Ports) SolveDual(Complex[] load, Complex[] portLoad)
     {
-        if (motion is not null) transposedResponses ??= Responses(rows, transposed: true);
         var field = SolveField(load, transposed: true);
         return (field, CloseInPlace(field, portLoad, free, transposed: motion is not null));
     }
@@ -118,7 +120,7 @@ internal sealed class HarmonicSystem
         var conductors = free.Where(k => k >= n).ToList();
         for (var j = 0; j < n; j++)
         {
-            var field = (Complex[])responses[j].Clone();
+            var field = (Complex[])Response(j, transposed: false).Clone();
             CloseInPlace(field, new Complex[loads.Length], conductors, transposed: false);
             for (var i = 0; i < n; i++) z[i, j] = jOmega * NodeVectors.Dot(loads[i], field);
             z[j, j] += meshed.Model.Windings[j].Resistance;
@@ -166,7 +168,7 @@ internal sealed class HarmonicSystem
     {
         var ports = new Complex[loads.Length];
         if (open.Count == 0) return ports;
-        var columns = transposed ? transposedResponses! : responses;
+        var columns = open.ToDictionary(k => k, k => Response(k, transposed));
         var m = new Complex[open.Count, open.Count];
         var b = new Complex[open.Count];
         for (var i = 0; i < open.Count; i++)
@@ -192,16 +194,40 @@ internal sealed class HarmonicSystem
         return sum;
     }
 
-    private Complex[][] Responses(Complex[][] rights, bool transposed)
+    /// <summary>The field of known port quantities and other sources: of ready responses at rest, as one problem with motion.</summary>
+    private Complex[] Superpose(Complex[] known, Complex[]? sources)
     {
-        if (rights.Length == 0) return [];
-        if (motion is not null) return [.. rights.Select(r => SolveField(r, transposed))];
+        if (motion is null)
+        {
+            var field = sources is null ? new Complex[meshed.Space.NodeCount] : SolveField(sources);
+            for (var k = 0; k < loads.Length; k++) Add(field, Response(k, transposed: false), known[k]);
+            return field;
+        }
+        var load = sources is null ? new Complex[meshed.Space.NodeCount] : (Complex[])sources.Clone();
+        for (var k = 0; k < loads.Length; k++)
+            for (var n = 0; n < load.Length; n++) load[n] += known[k] * loads[k][n];
+        return SolveField(load);
+    }
+
+    private Complex[] Response(int k, bool transposed)
+    {
+        if (!transposed) return responses[k] ??= SolveField([.. loads[k].Select(v => new Complex(v, 0))]);
+        return transposedResponses[k] ??= SolveField(rows[k], transposed: true);
+    }
+
+    private void SolveAllPorts()
+    {
         var n = meshed.UnknownCount;
-        var right = new Complex[(long)n * rights.Length];
+        if (loads.Length == 0) return;
+        var right = new Complex[(long)n * loads.Length];
         var x = new Complex[right.Length];
-        for (var k = 0; k < rights.Length; k++) NodeVectors.ToUnknowns(meshed, rights[k]).CopyTo(right, k * n);
-        factor.Solve(right, x, rights.Length);
-        return [.. Enumerable.Range(0, rights.Length).Select(k => NodeVectors.ToNodes(meshed, x.AsSpan(k * n, n)))];
+        for (var k = 0; k < loads.Length; k++)
+        {
+            var unknowns = NodeVectors.ToUnknowns(meshed, loads[k]);
+            for (var i = 0; i < n; i++) right[(k * n) + i] = unknowns[i];
+        }
+        factor.Solve(right, x, loads.Length);
+        for (var k = 0; k < loads.Length; k++) responses[k] = NodeVectors.ToNodes(meshed, x.AsSpan(k * n, n));
     }
 
     private static ComplexLdl Factor(MeshedModel meshed, double[] reluctivity)

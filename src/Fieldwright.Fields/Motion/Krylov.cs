@@ -8,9 +8,9 @@ namespace Fieldwright.Fields.Motion;
 internal static class Krylov
 {
     private const int MostSteps = 400;
-    private const double Tolerance = 1e-11;
+    private const double Tolerance = 1e-9;
 
-    /// <summary>Solves; throws if the residual does not fall to 1e-11 of its start.</summary>
+    /// <summary>Solves; throws if the residual does not fall to 1e-9 of its start.</summary>
     /// <param name="solve">x ↦ S⁻¹x.</param>
     /// <param name="multiply">x ↦ C·x.</param>
     /// <param name="right">b.</param>
