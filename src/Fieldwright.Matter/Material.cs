@@ -33,6 +33,9 @@ public sealed record Material(string Name)
     /// <summary>Melting point, K; null when not known.</summary>
     public double? MeltingPoint { get; init; }
 
+    /// <summary>Dynamic viscosity of a liquid at 20 °C, Pa s; null when not known or not a liquid.</summary>
+    public double? DynamicViscosity { get; init; }
+
     /// <summary>Where the values come from, with the grade of each: a read, b computed, c from memory.</summary>
     public string Source { get; init; } = "given in the file";
 
