@@ -49,7 +49,7 @@ public static class Materials
             Conductivity = 6.5e6, TemperatureCoefficient = 4.5e-3, Curve = Team13Steel(), Density = 7850, SpecificHeat = 480, ThermalConductivity = 50, MeltingPoint = 1773,
             Source = "BH curve of the steel plates of TEAM problems 10 and 13 (a at second hand), as there is no open curve of ordinary bar; coefficient of iron, teaching page (a); the rest from memory (c)",
         },
-        new("iron")
+        new("pure iron")
         {
             Conductivity = 1 / 9.7e-8, TemperatureCoefficient = 4.5e-3, Curve = Team13Steel(), Density = 7870, SpecificHeat = 450, ThermalConductivity = 80, MeltingPoint = 1811,
             Source = "BH curve of the steel plates of TEAM problems 10 and 13 (a at second hand), as there is no open curve of cast or pure iron; coefficient, teaching page (a); the rest from memory (c)",
@@ -82,15 +82,15 @@ public static class Materials
 
     private static readonly Dictionary<string, string> Aliases = new(StringComparer.OrdinalIgnoreCase)
     {
-        ["aluminium"] = "aluminium 1050", ["aluminum"] = "aluminium 1050", ["annealed copper"] = "copper", ["CuZn37"] = "brass", ["steel"] = "mild steel", ["soft steel"] = "mild steel",
+        ["aluminium"] = "aluminium 1050", ["annealed copper"] = "copper", ["CuZn37"] = "brass", ["soft steel"] = "mild steel",
         ["stainless steel"] = "stainless steel 304", ["stainless"] = "stainless steel 304", ["neodymium"] = "NdFeB N42", ["ferrite"] = "ferrite Y30", ["gallium-indium-tin"] = "galinstan",
-        ["quicksilver"] = "mercury", ["none"] = "air", ["vacuum"] = "air",
+        ["quicksilver"] = "mercury", ["vacuum"] = "air",
     };
 
     /// <summary>Other names that are understood, with the name each stands for.</summary>
     public static IReadOnlyDictionary<string, string> OtherNames => Aliases;
 
-    /// <summary>The material of that name or other name, or null; case does not matter, and <c>aluminum</c> is taken for <c>aluminium</c>.</summary>
+    /// <summary>The material of that name or other name, or null; case does not matter.</summary>
     /// <param name="name">The name.</param>
     public static Material? Find(string name)
     {
@@ -98,8 +98,6 @@ public static class Materials
         string asked = name.Trim();
         if (Aliases.TryGetValue(asked, out string? other))
             asked = other;
-        else if (asked.StartsWith("aluminum ", StringComparison.OrdinalIgnoreCase))
-            asked = "aluminium " + asked["aluminum ".Length..];
         return All.FirstOrDefault(m => string.Equals(m.Name, asked, StringComparison.OrdinalIgnoreCase));
     }
 

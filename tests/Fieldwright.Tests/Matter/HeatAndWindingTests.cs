@@ -104,7 +104,8 @@ public class HeatAndWindingTests
     {
         Assert.All(Materials.All, m => Assert.Matches(@"\((a|b|c)|memory", m.Source));
         Assert.All(Materials.OtherNames, n => Assert.NotNull(Materials.Find(n.Key)));
-        Assert.Equal("aluminium 6061", Materials.Find("aluminum 6061")!.Name);
+        Assert.Equal("aluminium 6061", Materials.Nearest("aluminum 6061"));
+        Assert.Equal("aluminium 1050", Materials.Find("Aluminium")!.Name);
         Assert.Null(Materials.Find("unobtainium"));
         Assert.Equal("copper", Materials.Nearest("coper"));
     }
