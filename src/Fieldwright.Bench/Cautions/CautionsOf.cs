@@ -39,7 +39,7 @@ internal static class CautionsOf
             "mains",
             Text($"'{s.Name}' is fed from {Rms(s.LineVoltage ?? s.Voltage ?? 0, s):0} V."),
             "extra-low voltage ends at 50 V AC",
-            "IEC 61140 and IEC 60364-4-41, limit as given in the International Electrotechnical Vocabulary",
+            "International Electrotechnical Vocabulary, from IEC 61558-1",
             'a',
             "Isolate it, earth what can be touched, protect it with a residual-current device, and keep the audience out of reach."
                 + (s.Through?.Contains("variable", StringComparison.OrdinalIgnoreCase) == true ? " A variable transformer does not isolate." : ""),
@@ -80,8 +80,8 @@ internal static class CautionsOf
                 "hot winding " + winding.Name,
                 Text($"At {current.Value:0.##} A '{winding.Name}' reaches {TouchSecond:0} °C after {Time(hot)} and the limit of its insulation after {Time(seconds)}, no cooling counted."),
                 Text($"{limit - PhysicalConstants.ZeroCelsius:0} °C, class {winding.ThermalClass}; {TouchSecond:0} °C burns bare skin in a second"),
-                "IEC 60085:2007; ISO 13732-1:2006",
-                'a',
+                "IEC 60085:2007 (read at second hand); ISO 13732-1:2006, its value at one second from memory",
+                'c',
                 Text($"Switch on for less than {Time(0.5 * seconds)} at a go, measure the winding's resistance before the next, and do not touch it."),
                 false);
         }
