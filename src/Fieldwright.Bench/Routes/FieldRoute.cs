@@ -36,7 +36,7 @@ internal sealed class FieldRoute : IRoute
                 ? Harmonic(apparatus, wanted, relativeTarget, cancellation)
                 : Static(apparatus, wanted, relativeTarget, cancellation);
         }
-        catch (Exception e) when (e is FieldNotConvergedException or NetCurrentException or ZeroPivotException)
+        catch (Exception e) when (IsBreakdown(e))
         {
             throw new RouteFailedException(e.Message, e);
         }
@@ -50,9 +50,24 @@ internal sealed class FieldRoute : IRoute
         var currents = SupplyNetwork.IsImposed(apparatus)
             ? SupplyNetwork.ImposedCurrents(apparatus)
             : route.Solve(apparatus, Wanted.Impedance, relativeTarget, cancellation).Currents;
-        var model = FieldModels.Of(apparatus, sections, currents);
-        return (AdaptiveField.Solve(model, [new EnergyGoal("energy")], new AdaptiveDemand(relativeTarget), null, cancellation).Field, sections);
+        return (Solve(FieldModels.Of(apparatus, sections, currents), relativeTarget, cancellation), sections);
     }
+
+    /// <summary>The field of a model, its energy good to a share.</summary>
+    /// <exception cref="RouteFailedException">It could not be found.</exception>
+    public static MagneticField Solve(FieldModel model, double relativeTarget, CancellationToken cancellation)
+    {
+        try
+        {
+            return AdaptiveField.Solve(model, [new EnergyGoal("energy")], new AdaptiveDemand(relativeTarget), null, cancellation).Field;
+        }
+        catch (Exception e) when (IsBreakdown(e))
+        {
+            throw new RouteFailedException(e.Message, e);
+        }
+    }
+
+    private static bool IsBreakdown(Exception e) => e is FieldNotConvergedException or NetCurrentException or ZeroPivotException;
 
     private static OperatingPoint Harmonic(Apparatus apparatus, Wanted wanted, double target, CancellationToken cancellation)
     {

@@ -1,3 +1,4 @@
+using System.Numerics;
 using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Duty;
 using Fieldwright.Bench.Model;
@@ -15,8 +16,33 @@ internal sealed class RoutePanel
     public RoutePanel(Apparatus apparatus, double relativeTarget, CancellationToken cancellation)
     {
         this.apparatus = apparatus;
+        Cancellation = cancellation;
         IRoute[] routes = [new FieldRoute(), new RingsRoute(), new BallRoute(), new CircuitRoute()];
         sessions = [.. routes.Select(r => new RouteSession(r, relativeTarget, cancellation))];
+    }
+
+    /// <summary>Stops the work.</summary>
+    public CancellationToken Cancellation { get; }
+
+    /// <summary>Currents of the windings in a state, A peak, from the first route that knows them; null when none does.</summary>
+    public IReadOnlyDictionary<string, Complex>? CurrentsIn(string? state)
+    {
+        var circumstances = Circumstances.Of(apparatus, state, []);
+        if (SupplyNetwork.IsImposed(circumstances.Apparatus))
+            return SupplyNetwork.ImposedCurrents(circumstances.Apparatus);
+        foreach (var session in sessions.Where(s => s.Route.Serves(circumstances.Apparatus).HasFlag(Wanted.Impedance)))
+        {
+            try
+            {
+                return session.At(circumstances, Wanted.Impedance).Currents;
+            }
+            catch (RouteFailedException)
+            {
+                // The next route may know; that this one does not is said where it was asked.
+            }
+        }
+
+        return null;
     }
 
     /// <summary>The states of the apparatus; one without a name when it has none.</summary>

@@ -1,0 +1,44 @@
+using System.Numerics;
+using Fieldwright.Bench.Claims;
+using Fieldwright.Bench.Model;
+using Fieldwright.Bench.Routes;
+
+namespace Fieldwright.Bench.Cautions;
+
+/// <summary>Numbers for cautions: the worst over all states, for people stand in front of each of them.</summary>
+/// <remarks>A number that no route can give is null. A caution must not fall silent because of that where it can be found another way; the routes say elsewhere why they are silent.</remarks>
+internal sealed class WorstOf(Apparatus apparatus, RoutePanel panel)
+{
+    /// <summary>The apparatus, dials where they stand.</summary>
+    public Apparatus Apparatus => apparatus;
+
+    /// <summary>The stray field in each state that has one, once it was asked for.</summary>
+    public List<StrayField>? Strays { get; set; }
+
+    /// <summary>Stops the work.</summary>
+    public CancellationToken Cancellation => panel.Cancellation;
+
+    /// <summary>The names of its states; one without a name when it has none.</summary>
+    public IReadOnlyList<string?> States => panel.States;
+
+    /// <summary>The largest answer to a measure over all states, at the far end of its error bar; null when no route can answer.</summary>
+    /// <param name="kindName">The measure's name.</param>
+    /// <param name="subjectKind">What it is asked of.</param>
+    /// <param name="subject">Whose it is; null for a measure of the whole.</param>
+    /// <param name="after">Time since switching on, s; null when it does not matter.</param>
+    public double? Most(string kindName, SubjectKind subjectKind, string? subject, double? after = null)
+    {
+        var kind = MeasureCatalogue.Kinds.FirstOrDefault(k => k.Name == kindName && k.Subject == subjectKind);
+        if (kind is null || panel.RoutesFor(kind, subject).Count == 0)
+            return null;
+        var measure = new Measure(kind.Name, subject, null, [], after, false, kind.Write(subject));
+        return States.Select(state => panel.Answer(measure, state).Leading)
+            .Where(a => a is not null).Select(a => (double?)(Math.Abs(a!.Value) + a.ErrorBar)).Max();
+    }
+
+    /// <summary>The apparatus in one of its states.</summary>
+    public Apparatus In(string? state) => Circumstances.Of(apparatus, state, []).Apparatus;
+
+    /// <summary>Currents of the windings in a state, A peak; null when no route knows them.</summary>
+    public IReadOnlyDictionary<string, Complex>? CurrentsIn(string? state) => panel.CurrentsIn(state);
+}
