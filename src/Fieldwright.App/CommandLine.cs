@@ -112,6 +112,9 @@ internal static class CommandLine
                 .WithDescription("Draw the field: lines of flux, currents, matter and numbers, as SVG, PNG or PDF.")
                 .WithExample("picture", "examples/floating-disc.yaml", "-o", "floating-disc.svg")
                 .WithExample("picture", "examples/ring.yaml", "-o", "gap.pdf", "--state", "gap", "--light");
+            c.AddCommand<SheetCommand>("sheet").WithData(terminal)
+                .WithDescription("Write the build sheet: drawing with sizes, winding table, wiring, settings, what to buy, duty, cautions and claims, as PDF or HTML.")
+                .WithExample("sheet", "examples/floating-disc.yaml", "-o", "floating-disc.pdf");
             c.AddCommand<SchemaCommand>("schema").WithData(terminal)
                 .WithDescription("Print a JSON Schema: of apparatus files, or of what --json prints.")
                 .WithExample("schema")

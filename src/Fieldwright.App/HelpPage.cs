@@ -12,6 +12,7 @@ internal static class HelpPage
           fieldwright ask FILE "MEASURE"       one measure, by every route that can
           fieldwright measures FILE            what can be asked of this apparatus
           fieldwright picture FILE -o OUT      its field, as .svg, .png or .pdf
+          fieldwright sheet FILE -o OUT        what to build, wind, set and mind, as .pdf or .html
           fieldwright schema [OF]              JSON Schema of apparatus files, or of --json output
           fieldwright help [COMMAND]           this page, or all options of a command
 

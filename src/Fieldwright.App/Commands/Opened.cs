@@ -24,13 +24,17 @@ internal static class Opened
 
     /// <summary>Error bars to aim for, as a share.</summary>
     /// <exception cref="WrongCallException">The text is no share between a hundredth of a per cent and a half.</exception>
-    public static RehearsalOptions Options(AnsweringSettings settings)
+    public static RehearsalOptions Options(AnsweringSettings settings) => Options(settings.Target);
+
+    /// <summary>Error bars to aim for, as a share.</summary>
+    /// <exception cref="WrongCallException">The text is no share between a hundredth of a per cent and a half.</exception>
+    public static RehearsalOptions Options(string target)
     {
-        string text = settings.Target.Trim();
+        string text = target.Trim();
         bool percent = text.EndsWith('%');
         if (!double.TryParse(text.TrimEnd('%').TrimEnd(), NumberStyles.Float, CultureInfo.InvariantCulture, out double share)
             || !((share /= percent ? 100 : 1) is >= 1e-4 and <= 0.5))
-            throw new WrongCallException($"--target:1:1: '{settings.Target}' is no target. expected a share between 0.01% and 50%, such as 1% or 0.01.");
+            throw new WrongCallException($"--target:1:1: '{target}' is no target. expected a share between 0.01% and 50%, such as 1% or 0.01.");
         return new RehearsalOptions(share);
     }
 
@@ -71,8 +75,9 @@ internal static class Opened
         return wrong.Count == 0 ? apparatus : throw new WrongCallException(wrong);
     }
 
-    // Reads no more than a little beyond what a file may hold, whatever stands behind the path.
-    private static string Text(string path)
+    /// <summary>The text of a file: no more than a little beyond what a file may hold, whatever stands behind the path.</summary>
+    /// <exception cref="WrongCallException">It cannot be read.</exception>
+    public static string Text(string path)
     {
         if (Directory.Exists(path))
             throw new WrongCallException($"{path}: this is a folder. expected an apparatus file (YAML).");

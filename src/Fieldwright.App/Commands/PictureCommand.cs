@@ -54,7 +54,7 @@ internal sealed class PictureCommand : BenchCommand<PictureCommand.Settings>
                 SkiaPicture.WritePng(scene, stream);
                 break;
             default:
-                SkiaPicture.WritePdf(scene, stream);
+                SkiaPicture.WritePdf([scene], stream);
                 break;
         }
     }

@@ -17,10 +17,11 @@ internal sealed class SkiaPicture : IDisposable
     private readonly SKTypeface[] faces;
 
     private SkiaPicture(SKCanvas canvas)
+        : this(canvas, [.. Enum.GetValues<Face>().Select(f => SKTypeface.FromStream(new MemoryStream(TypeFace.Of(f).File)))])
     {
-        this.canvas = canvas;
-        faces = [.. Enum.GetValues<Face>().Select(f => SKTypeface.FromStream(new MemoryStream(TypeFace.Of(f).File)))];
     }
+
+    private SkiaPicture(SKCanvas canvas, SKTypeface[] faces) => (this.canvas, this.faces) = (canvas, faces);
 
     /// <summary>Writes a scene as PNG.</summary>
     public static void WritePng(Scene scene, Stream stream)
@@ -35,16 +36,26 @@ internal sealed class SkiaPicture : IDisposable
         encoded.SaveTo(stream);
     }
 
-    /// <summary>Writes a scene as a PDF of one page.</summary>
-    public static void WritePdf(Scene scene, Stream stream)
+    /// <summary>Writes scenes as a PDF, a page each, titled after the first.</summary>
+    public static void WritePdf(IReadOnlyList<Scene> scenes, Stream stream)
     {
-        using var document = SKDocument.CreatePdf(stream, new SKDocumentPdfMetadata { Title = scene.Title, Subject = scene.About, Creator = "Fieldwright", RasterDpi = 300, EncodingQuality = 101 });
-        var page = document.BeginPage((float)scene.Width * PointsPerPx, (float)scene.Height * PointsPerPx);
-        page.Scale(PointsPerPx);
-        using (var picture = new SkiaPicture(page))
+        using var document = SKDocument.CreatePdf(
+            stream, new SKDocumentPdfMetadata { Title = scenes[0].Title, Subject = scenes[0].About, Creator = "Fieldwright", RasterDpi = 300, EncodingQuality = 101 });
+        SKTypeface[]? shared = null;
+        foreach (var scene in scenes)
+        {
+            var page = document.BeginPage((float)scene.Width * PointsPerPx, (float)scene.Height * PointsPerPx);
+            page.Scale(PointsPerPx);
+            // One set of faces for all pages, so that each is written once.
+            var picture = shared is null ? new SkiaPicture(page) : new SkiaPicture(page, shared);
+            shared = picture.faces;
             picture.Draw(scene.Marks);
-        document.EndPage();
+            document.EndPage();
+        }
+
         document.Close();
+        foreach (var face in shared ?? [])
+            face.Dispose();
     }
 
     /// <inheritdoc/>

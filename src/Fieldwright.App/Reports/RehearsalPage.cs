@@ -40,7 +40,8 @@ internal static class RehearsalPage
             page.Prose(new string(' ', Indent), Indent, new Run(verdict.Words, Tone.Unsure));
     }
 
-    private static string Margin(Verdict verdict)
+    /// <summary>How much a claim has to spare, or misses by; empty without an answer.</summary>
+    public static string Margin(Verdict verdict)
     {
         if (!double.IsFinite(verdict.Margin))
             return "";
@@ -92,7 +93,8 @@ internal static class RehearsalPage
         page.Prose("", 0, Caution.Deferral);
     }
 
-    private static string Grade(char grade) => grade switch
+    /// <summary>A grade in words.</summary>
+    public static string Grade(char grade) => grade switch
     {
         'a' => "grade a: read in an opened source",
         'b' => "grade b: computed",

@@ -2,7 +2,7 @@ namespace Fieldwright.Bench.Pictures;
 
 /// <summary>The colours of a picture: a darkened hall with a lit bench, or ink on paper.</summary>
 /// <remarks>Warm and cool differ in lightness as well as in hue and never stand without their · and ×.</remarks>
-internal sealed record Palette
+public sealed record Palette
 {
     /// <summary>Light on dark.</summary>
     public static Palette Hall { get; } = new()
@@ -48,32 +48,46 @@ internal sealed record Palette
         MarkInk = Hex(0x14171a),
     };
 
+    /// <summary>Whether it is light on dark.</summary>
     public required bool IsDark { get; init; }
 
+    /// <summary>The sheet round the stage.</summary>
     public required Ink Sheet { get; init; }
 
+    /// <summary>The stage where no light falls.</summary>
     public required Ink StageRim { get; init; }
 
+    /// <summary>The stage where it is lit.</summary>
     public required Ink StageLit { get; init; }
 
+    /// <summary>The frame of the stage.</summary>
     public required Ink StageEdge { get; init; }
 
+    /// <summary>Lines of flux.</summary>
     public required Ink FluxLine { get; init; }
 
+    /// <summary>The wash where the field is weak.</summary>
     public required Ink WashLow { get; init; }
 
+    /// <summary>The wash where it is strong.</summary>
     public required Ink WashHigh { get; init; }
 
+    /// <summary>Matter.</summary>
     public required Ink Matter { get; init; }
 
+    /// <summary>Hatching of matter.</summary>
     public required Ink Hatch { get; init; }
 
+    /// <summary>Outlines.</summary>
     public required Ink Edge { get; init; }
 
+    /// <summary>Text.</summary>
     public required Ink Text { get; init; }
 
+    /// <summary>Text that may be passed over.</summary>
     public required Ink QuietText { get; init; }
 
+    /// <summary>Leaders from names to things.</summary>
     public required Ink Leader { get; init; }
 
     /// <summary>Current towards the reader.</summary>

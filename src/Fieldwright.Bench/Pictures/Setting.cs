@@ -1,7 +1,7 @@
 namespace Fieldwright.Bench.Pictures;
 
 /// <summary>Text broken into lines.</summary>
-internal static class Setting
+public static class Setting
 {
     /// <summary>Lines no wider than asked, broken between words; a word that is wider stands alone.</summary>
     public static List<string> Wrapped(string text, double size, Face face, double width, TextWidth textWidth)

@@ -48,7 +48,7 @@ public class PictureFilesTests
     public void Pdf_OfAScene_CarriesItsTypeAndTitle()
     {
         using var stream = new MemoryStream();
-        SkiaPicture.WritePdf(Drawn(), stream);
+        SkiaPicture.WritePdf([Drawn()], stream);
         string pdf = System.Text.Encoding.Latin1.GetString(stream.ToArray());
         Assert.StartsWith("%PDF-", pdf);
         Assert.Contains("Lato", pdf);

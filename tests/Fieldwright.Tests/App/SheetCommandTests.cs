@@ -1,0 +1,44 @@
+using Fieldwright.App;
+using Xunit;
+
+namespace Fieldwright.Tests.App;
+
+public class SheetCommandTests
+{
+    [Fact]
+    public void Pdf_OfAnApparatus_IsOnA4AndTitled()
+    {
+        using var folder = new Folder();
+        string output = Path.Combine(folder.Path, "plate.pdf");
+        Assert.Equal(ExitCode.Good, Spoken.Call("sheet", folder.File("plate.yaml", Small.Plate), "-o", output).Code);
+        string pdf = System.Text.Encoding.Latin1.GetString(File.ReadAllBytes(output));
+        Assert.StartsWith("%PDF-", pdf);
+        // A4 is 595.3 × 841.9 points.
+        Assert.Matches(@"/MediaBox \[0 0 595\.\d+ 841\.\d+\]", pdf);
+        Assert.Contains("/Title (Plate & coil)", pdf);
+    }
+
+    [Fact]
+    public void Html_OfAnApparatus_StandsAloneAndHoldsEveryPart()
+    {
+        using var folder = new Folder();
+        string output = Path.Combine(folder.Path, "plate.html");
+        Assert.Equal(ExitCode.Good, Spoken.Call("sheet", folder.File("plate.yaml", Small.Plate), "-o", output).Code);
+        string html = File.ReadAllText(output);
+        foreach (string part in new[] { "What to make", "What to wind", "How to connect it", "What to set", "What to buy", "How long it may stay on", "Cautions", "What is claimed of it", "What it was made from", "Plate &amp; coil", "<svg" })
+            Assert.Contains(part, html);
+        Assert.DoesNotContain("<script", html);
+        Assert.DoesNotContain("src=\"http", html);
+        Assert.DoesNotContain("<img", html);
+    }
+
+    [Fact]
+    public void Output_OfAnotherKind_IsRefusedAndNothingIsWritten()
+    {
+        using var folder = new Folder();
+        var said = Spoken.Call("sheet", folder.File("plate.yaml", Small.Plate), "-o", Path.Combine(folder.Path, "plate.doc"));
+        Assert.Equal(ExitCode.Wrong, said.Code);
+        Assert.Contains(".pdf or .html", said.Error);
+        Assert.Single(Directory.GetFiles(folder.Path));
+    }
+}
