@@ -46,7 +46,7 @@ internal unsafe struct ComplexKernel : IFrontKernel
             if (k1 < n)
             {
                 Pack(panel + k1, panel, plane, ld, k0, k1 - k0, n - k1, work.B);
-                Subtract(panel + k1 * ld + k1, plane, ld, rows - k1, n - k1, panel + k0 * ld + k1, plane, ld, k1 - k0, work, splitter);
+                Subtract(false, panel + k1 * ld + k1, plane, ld, rows - k1, n - k1, panel + k0 * ld + k1, plane, ld, k1 - k0, work, splitter);
             }
         }
         return -1;
@@ -61,7 +61,7 @@ internal unsafe struct ComplexKernel : IFrontKernel
         {
             var depth = Math.Min(Block, front.Pivots - k0);
             Pack(front.Panel + front.Pivots, front.Panel, front.PanelPlane, ld, k0, depth, r, work.B);
-            Subtract(front.Update, front.UpdatePlane, padded, padded, padded, front.Panel + k0 * ld + front.Pivots, front.PanelPlane, ld, depth, work, splitter);
+            Subtract(k0 == 0, front.Update, front.UpdatePlane, padded, padded, padded, front.Panel + k0 * ld + front.Pivots, front.PanelPlane, ld, depth, work, splitter);
         }
     }
 
@@ -115,13 +115,13 @@ internal unsafe struct ComplexKernel : IFrontKernel
             var i = from;
             for (; i + 8 <= to; i += 8)
             {
-                Tile8(depth, a + i, aPlane, lda, b, _c0 + i, _p0, _c1 + i, _p1);
-                Tile8(depth, a + i, aPlane, lda, b2, _c2 + i, _p2, _c3 + i, _p3);
+                Tile8(false, depth, a + i, aPlane, lda, b, _c0 + i, _p0, _c1 + i, _p1);
+                Tile8(false, depth, a + i, aPlane, lda, b2, _c2 + i, _p2, _c3 + i, _p3);
             }
             for (; i < to; i += 4)
             {
-                Tile4(depth, a + i, aPlane, lda, b, _c0 + i, _p0, _c1 + i, _p1);
-                Tile4(depth, a + i, aPlane, lda, b2, _c2 + i, _p2, _c3 + i, _p3);
+                Tile4(false, depth, a + i, aPlane, lda, b, _c0 + i, _p0, _c1 + i, _p1);
+                Tile4(false, depth, a + i, aPlane, lda, b2, _c2 + i, _p2, _c3 + i, _p3);
             }
         }
 
@@ -255,15 +255,16 @@ internal unsafe struct ComplexKernel : IFrontKernel
             new Span<double>(b, 4 * depth).Clear();
     }
 
-    private static void Subtract(double* c, nint cPlane, nint ldc, int rows, int columns, double* a, nint aPlane, nint lda, int depth, Workspace work, Splitter splitter)
+    // C −= A Bᵀ on and below the diagonal; fresh: C = −A Bᵀ, whatever stood there.
+    private static void Subtract(bool fresh, double* c, nint cPlane, nint ldc, int rows, int columns, double* a, nint aPlane, nint lda, int depth, Workspace work, Splitter splitter)
     {
         if (splitter.IsWorthSplitting(4L * rows * columns * depth))
-            SplitRows(c, cPlane, ldc, rows, columns, a, aPlane, lda, depth, work.B, splitter);
+            SplitRows(fresh, c, cPlane, ldc, rows, columns, a, aPlane, lda, depth, work.B, splitter);
         else
-            SubtractRows(c, cPlane, ldc, 0, rows, columns, a, aPlane, lda, depth, work.B, work.A, work.Small + 32);
+            SubtractRows(fresh, c, cPlane, ldc, 0, rows, columns, a, aPlane, lda, depth, work.B, work.A, work.Small + 32);
     }
 
-    private static void SplitRows(double* c, nint cPlane, nint ldc, int rows, int columns, double* a, nint aPlane, nint lda, int depth, double* b, Splitter splitter)
+    private static void SplitRows(bool fresh, double* c, nint cPlane, nint ldc, int rows, int columns, double* a, nint aPlane, nint lda, int depth, double* b, Splitter splitter)
     {
         var strips = (rows + Strip - 1) / Strip;
         var parts = Math.Min(strips, 24);
@@ -273,12 +274,12 @@ internal unsafe struct ComplexKernel : IFrontKernel
             var begin = (int)((long)strips * index / parts) * Strip;
             var end = Math.Min(rows, (int)((long)strips * (index + 1) / parts) * Strip);
             var own = Workspace.OfThread();
-            SubtractRows(c, cPlane, ldc, begin, end, columns, a, aPlane, lda, depth, b, own.A, own.Small + 32);
+            SubtractRows(fresh, c, cPlane, ldc, begin, end, columns, a, aPlane, lda, depth, b, own.A, own.Small + 32);
         });
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static void SubtractRows(double* c, nint cPlane, nint ldc, int from, int to, int columns, double* a, nint aPlane, nint lda, int depth, double* b, double* packedA, double* scratch)
+    private static void SubtractRows(bool fresh, double* c, nint cPlane, nint ldc, int from, int to, int columns, double* a, nint aPlane, nint lda, int depth, double* b, double* packedA, double* scratch)
     {
         for (var block = 0; block < Math.Min(columns, to); block += ColumnBlock)
             for (var i = Math.Max(from, block / Strip * Strip); i < to; i += Strip)
@@ -308,18 +309,26 @@ internal unsafe struct ComplexKernel : IFrontKernel
                     double* c1 = j + 1 < columns ? c0 + ldc : scratch;
                     var plane1 = j + 1 < columns ? cPlane : 8;
                     if (height == Strip)
-                        Tile8(depth, strip, plane, stride, bj, c0, cPlane, c1, plane1);
+                        Tile8(fresh, depth, strip, plane, stride, bj, c0, cPlane, c1, plane1);
                     else
-                        Tile4(depth, strip, plane, stride, bj, c0, cPlane, c1, plane1);
+                        Tile4(fresh, depth, strip, plane, stride, bj, c0, cPlane, c1, plane1);
                 }
             }
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static void Tile8(int depth, double* a, nint aPlane, nint lda, double* b, double* c0, nint p0, double* c1, nint p1)
+    private static void Tile8(bool fresh, int depth, double* a, nint aPlane, nint lda, double* b, double* c0, nint p0, double* c1, nint p1)
     {
-        Lane r00 = Vector256.Load(c0), r10 = Vector256.Load(c0 + 4), i00 = Vector256.Load(c0 + p0), i10 = Vector256.Load(c0 + p0 + 4);
-        Lane r01 = Vector256.Load(c1), r11 = Vector256.Load(c1 + 4), i01 = Vector256.Load(c1 + p1), i11 = Vector256.Load(c1 + p1 + 4);
+        Lane r00, r10, i00, i10, r01, r11, i01, i11;
+        if (fresh)
+        {
+            r00 = r10 = i00 = i10 = r01 = r11 = i01 = i11 = Lane.Zero;
+        }
+        else
+        {
+            (r00, r10, i00, i10) = (Vector256.Load(c0), Vector256.Load(c0 + 4), Vector256.Load(c0 + p0), Vector256.Load(c0 + p0 + 4));
+            (r01, r11, i01, i11) = (Vector256.Load(c1), Vector256.Load(c1 + 4), Vector256.Load(c1 + p1), Vector256.Load(c1 + p1 + 4));
+        }
         double* ai = a + aPlane;
         for (; depth > 0; depth--, a += lda, ai += lda, b += 4)
         {
@@ -356,9 +365,17 @@ internal unsafe struct ComplexKernel : IFrontKernel
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static void Tile4(int depth, double* a, nint aPlane, nint lda, double* b, double* c0, nint p0, double* c1, nint p1)
+    private static void Tile4(bool fresh, int depth, double* a, nint aPlane, nint lda, double* b, double* c0, nint p0, double* c1, nint p1)
     {
-        Lane r0 = Vector256.Load(c0), i0 = Vector256.Load(c0 + p0), r1 = Vector256.Load(c1), i1 = Vector256.Load(c1 + p1);
+        Lane r0, i0, r1, i1;
+        if (fresh)
+        {
+            r0 = i0 = r1 = i1 = Lane.Zero;
+        }
+        else
+        {
+            (r0, i0, r1, i1) = (Vector256.Load(c0), Vector256.Load(c0 + p0), Vector256.Load(c1), Vector256.Load(c1 + p1));
+        }
         Lane r0b = Lane.Zero, i0b = Lane.Zero, r1b = Lane.Zero, i1b = Lane.Zero; // shorter chains of additions
         double* ai = a + aPlane;
         for (; depth > 0; depth--, a += lda, ai += lda, b += 4)

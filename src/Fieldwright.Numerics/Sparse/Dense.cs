@@ -1,6 +1,7 @@
 using System.Numerics;
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
 
 namespace Fieldwright.Numerics.Sparse;
 
@@ -47,28 +48,38 @@ internal static class Dense<T>
                 y[i] -= f * x[i];
             return;
         }
+        if (typeof(T) == typeof(Complex) && Vector256.IsHardwareAccelerated)
+        {
+            var y = MemoryMarshal.Cast<T, double>(to);
+            var x = MemoryMarshal.Cast<T, double>(from);
+            var f = (Complex)(object)factor;
+            var re = Vector256.Create(f.Real);
+            var im = Vector256.Create(-f.Imaginary, f.Imaginary, -f.Imaginary, f.Imaginary);
+            var i = 0;
+            for (; i + 4 <= y.Length; i += 4)
+            {
+                var v = Vector256.Create(x[i..]);
+                (Vector256.Create((ReadOnlySpan<double>)y[i..]) - v * re - Vector256.Shuffle(v, Vector256.Create(1L, 0, 3, 2)) * im).CopyTo(y[i..]);
+            }
+            if (i < y.Length)
+                to[^1] -= factor * from[to.Length - 1];
+            return;
+        }
         for (var i = 0; i < to.Length; i++)
             to[i] -= factor * from[i];
     }
 
-    public static void SwapRows(T[] a, int m, int i, int j)
+    /// <summary>Exchanges two rows in the leading columns of a matrix of m rows.</summary>
+    public static void SwapRows(Span<T> a, int m, int columns, int i, int j)
     {
-        for (var c = 0; c < m; c++)
+        for (var c = 0; c < columns; c++)
             (a[c * m + i], a[c * m + j]) = (a[c * m + j], a[c * m + i]);
     }
 
-    public static void SwapColumns(T[] a, int m, int i, int j)
+    public static void SwapColumns(Span<T> a, int m, int i, int j)
     {
         for (var r = 0; r < m; r++)
             (a[i * m + r], a[j * m + r]) = (a[j * m + r], a[i * m + r]);
-    }
-
-    /// <summary>Takes a column out and puts it in again further on, those between moving up.</summary>
-    public static void MoveColumn(T[] a, int m, int from, int to)
-    {
-        var kept = a.AsSpan(from * m, m).ToArray();
-        Array.Copy(a, (from + 1) * m, a, from * m, (to - from) * m);
-        kept.CopyTo(a, to * m);
     }
 
     /// <summary>LU with partial pivoting in place; gives the row exchanged with each row, and the column where every pivot vanishes, or −1.</summary>
@@ -92,7 +103,7 @@ internal static class Dense<T>
                 return rows;
             }
             if (pivot != k)
-                SwapRows(a, n, k, pivot);
+                SwapRows(a, n, n, k, pivot);
             for (var i = k + 1; i < n; i++)
                 a[k * n + i] /= a[k * n + k];
             for (var j = k + 1; j < n; j++)

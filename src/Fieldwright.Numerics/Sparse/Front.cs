@@ -33,7 +33,7 @@ internal unsafe interface IFrontKernel
     /// <returns>−1, or the column whose pivot is not above its tolerance.</returns>
     static abstract int Factor(Front front, double* tolerance, Workspace work, Splitter splitter);
 
-    /// <summary>Subtracts what the pivots contribute from the update matrix.</summary>
+    /// <summary>Writes what the pivots contribute to the update matrix, whose memory may hold anything: its lower triangle is overwritten.</summary>
     static abstract void Update(Front front, Workspace work, Splitter splitter);
 }
 

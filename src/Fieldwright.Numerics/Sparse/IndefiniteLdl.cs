@@ -30,10 +30,12 @@ public sealed class IndefiniteLdl<T>
     where T : unmanaged, INumberBase<T>
 {
     private const double Threshold = 0.1;
+    private const int Block = 32; // pivots between two updates of all that is left
 
     private readonly SparseAnalysis _analysis;
     private readonly T[] _values;
     private readonly FactoredFront[] _fronts;
+    private T[] _products = [];
 
     internal IndefiniteLdl(SparseAnalysis analysis, ReadOnlySpan<T> values)
     {
@@ -44,13 +46,14 @@ public sealed class IndefiniteLdl<T>
         _values = values.ToArray();
         var tree = analysis.Fronts;
         _fronts = new FactoredFront[tree.Count];
-        var assembly = new FrontAssembly<T>(tree, _values, _values);
+        var assembly = new FrontAssembly<T>(tree, _values, _values, symmetric: true);
         var scale = ColumnScale();
         for (var f = 0; f < tree.Count; f++)
         {
             var (a, summed, ids, _) = assembly.Assemble(f);
             Eliminate(f, a, ids.Length, summed, ids, tree.Parent[f] < 0, scale, assembly);
         }
+        _products = [];
     }
 
     /// <summary>Pivots that were handed from a front to its parent: work beyond what the analysis foretold.</summary>
@@ -136,77 +139,118 @@ public sealed class IndefiniteLdl<T>
         return scale;
     }
 
-    private void Eliminate(int f, T[] a, int m, int summed, int[] ids, bool isRoot, double[] scale, FrontAssembly<T> assembly)
+    // Columns k … current − 1 have had every pivot subtracted, those behind them only the pivots before the current block, whose L stands in the front and whose L·D in _products.
+    private unsafe void Eliminate(int f, T[] values, int m, int summed, int[] ids, bool isRoot, double[] scale, FrontAssembly<T> assembly)
     {
         var coupling = new T[summed]; // off-diagonal entry of D at the first column of a pair
-        var k = 0;
-        for (var tries = 0; k < summed && tries < summed - k;)
+        if (_products.Length < (Block + 1) * m)
+            _products = new T[(Block + 1) * m];
+        int k = 0, start = 0, current = 0;
+        fixed (T* a = values, products = _products)
         {
-            var (size, other) = Choose(a, m, summed, k, scale[ids[k]]);
-            if (size == 0)
+            for (var tries = 0; k < summed && tries < summed - k;)
             {
-                Exchange(a, m, summed, ids, k, k + 1 + tries < summed ? k + 1 + tries : k);
-                tries++;
-                continue;
+                if (k - start >= Block)
+                    Flush(a, products);
+                if (k == current)
+                    Bring(a, products, k);
+                var (size, other) = Candidate(a, products);
+                if (size == 0)
+                {
+                    var next = k + 1 + tries++;
+                    if (next == summed)
+                        continue;
+                    if (next == current)
+                        Bring(a, products, next);
+                    Exchange(values, m, summed, ids, k - start, k, next);
+                    continue;
+                }
+                tries = 0;
+                Exchange(values, m, summed, ids, k - start, k + size - 1, other);
+                if (size == 1)
+                    One(a, products);
+                else
+                    Two(a, products);
             }
-            tries = 0;
-            if (size == 1)
+            Flush(a, products);
+        }
+        if (isRoot && k < summed)
+            throw new ZeroPivotException(_analysis.Fronts.Permutation[ids[k]], Complex.CreateChecked(values[k * m + k]));
+        DelayedPivots += summed - k;
+        _fronts[f] = new FactoredFront(k, m, ids, values.AsSpan(0, k * m).ToArray(), coupling);
+        assembly.HandOn(f, values, m, k, summed, ids, ids);
+
+        (int Size, int Other) Candidate(T* a, T* products)
+        {
+            var partner = Partner(values, m, summed, k, scale[ids[k]], out var order);
+            if (partner < 0 || order == 1)
+                return (order, k);
+            if (partner >= current)
             {
-                Exchange(a, m, summed, ids, k, other);
-                var d = a[k * m + k];
-                Count(Sign(d), 1);
-                var x = a.AsSpan(k * m, m).ToArray();
-                for (var i = k + 1; i < m; i++)
-                    a[k * m + i] /= d;
-                for (var j = k + 1; j < m; j++)
-                    Subtract(a, m, summed, k, j, x[j], k + 1);
-                k++;
-                continue;
+                Exchange(values, m, summed, ids, k - start, partner, current);
+                partner = current;
+                Bring(a, products, partner);
             }
-            Exchange(a, m, summed, ids, k + 1, other);
+            return Choose(values, m, k, partner, scale[ids[k]]);
+        }
+
+        void Bring(T* a, T* products, int j)
+        {
+            PivotUpdate<T>.Column(a + j * m + k, m - k, a + start * m + k, m, k - start, products + j, m);
+            current = j + 1;
+        }
+
+        void Flush(T* a, T* products)
+        {
+            if (current < summed)
+                PivotUpdate<T>.Subtract(a + current * m + k, m, m - k, summed - current, a + start * m + k, m, k - start, products + current, m, 1, triangle: false);
+            PivotUpdate<T>.Subtract(a + summed * m + summed, m, m - summed, m - summed, a + start * m + summed, m, k - start, products + summed, m, 1, triangle: true);
+            start = k;
+        }
+
+        void One(T* a, T* products)
+        {
+            var d = a[k * m + k];
+            Count(Sign(d), 1);
+            Span<T> l = new(a + k * m, m), x = new(products + (k - start) * m, m);
+            l.CopyTo(x);
+            for (var i = k + 1; i < m; i++)
+                l[i] /= d;
+            for (var j = k + 1; j < current; j++)
+                Dense<T>.SubtractMultiple(new Span<T>(a + j * m + k + 1, m - k - 1), l[(k + 1)..], x[j]);
+            current = Math.Max(current, ++k);
+        }
+
+        void Two(T* a, T* products)
+        {
             T p = a[k * m + k], q = a[k * m + k + 1], r = a[(k + 1) * m + k + 1], determinant = p * r - q * q;
             Count(Sign(determinant) < 0 ? 0 : Sign(p), 2);
             PairedPivots++;
             coupling[k] = q;
-            var first = a.AsSpan(k * m, m).ToArray();
-            var second = a.AsSpan((k + 1) * m, m).ToArray();
+            Span<T> one = new(a + k * m, m), two = new(a + (k + 1) * m, m), first = new(products + (k - start) * m, m), second = new(products + (k - start + 1) * m, m);
+            one.CopyTo(first);
+            two.CopyTo(second);
             for (var i = k + 2; i < m; i++)
             {
-                a[k * m + i] = (r * first[i] - q * second[i]) / determinant;
-                a[(k + 1) * m + i] = (p * second[i] - q * first[i]) / determinant;
+                one[i] = (r * first[i] - q * second[i]) / determinant;
+                two[i] = (p * second[i] - q * first[i]) / determinant;
             }
-            for (var j = k + 2; j < m; j++)
+            for (var j = k + 2; j < current; j++)
             {
-                Subtract(a, m, summed, k, j, first[j], k + 2);
-                Subtract(a, m, summed, k + 1, j, second[j], k + 2);
+                var column = new Span<T>(a + j * m + k + 2, m - k - 2);
+                Dense<T>.SubtractMultiple(column, one[(k + 2)..], first[j]);
+                Dense<T>.SubtractMultiple(column, two[(k + 2)..], second[j]);
             }
             k += 2;
+            current = Math.Max(current, k);
         }
-        if (isRoot && k < summed)
-            throw new ZeroPivotException(_analysis.Fronts.Permutation[ids[k]], Complex.CreateChecked(a[k * m + k]));
-        DelayedPivots += summed - k;
-        _fronts[f] = new FactoredFront(k, m, ids, a.AsSpan(0, k * m).ToArray(), coupling);
-        var rest = m - k;
-        var values = new T[rest * rest];
-        for (var j = 0; j < rest; j++)
-            for (var i = j; i < rest; i++)
-                values[j * rest + i] = values[i * rest + j] = a[(k + j) * m + k + i];
-        assembly.HandOn(f, summed - k, ids[k..], ids[k..], values);
     }
 
-    // Column j −= x · (column k of L). Summed columns are kept whole, as both triangles serve the search; the rest below the diagonal only.
-    private static void Subtract(T[] a, int m, int summed, int k, int j, T x, int from)
+    // Order 1 where the diagonal serves, 0 where the column must wait; otherwise the unknown with which it might make a pair.
+    private static int Partner(T[] a, int m, int summed, int k, double scale, out int order)
     {
-        var start = j < summed ? from : j;
-        Dense<T>.SubtractMultiple(a.AsSpan(j * m + start, m - start), a.AsSpan(k * m + start, m - start), x);
-    }
-
-    // A pivot of order 1 (the column to exchange with k) or 2 (the column to exchange with k + 1), or order 0: none here.
-    private static (int Size, int Other) Choose(T[] a, int m, int summed, int k, double scale)
-    {
-        var largest = 0.0;
         var partner = -1;
-        var inside = 0.0;
+        double inside = 0, largest = 0;
         for (var i = k + 1; i < m; i++)
         {
             var size = Dense<T>.Size(a[k * m + i]);
@@ -216,11 +260,17 @@ public sealed class IndefiniteLdl<T>
         }
         var diagonal = Dense<T>.Size(a[k * m + k]);
         var noise = 1e-14 * scale;
-        if (diagonal >= Threshold * largest && diagonal > noise)
-            return (1, k);
-        if (partner < 0 || !(largest > noise))
-            return (0, 0);
-        double one = 0, two = 0, partnerLargest = inside;
+        order = diagonal >= Threshold * largest && diagonal > noise ? 1 : 0;
+        return largest > noise ? partner : -1;
+    }
+
+    // A pivot of order 1 (the column to exchange with k) or 2 (the column to exchange with k + 1), or order 0: none here.
+    private static (int Size, int Other) Choose(T[] a, int m, int k, int partner, double scale)
+    {
+        var noise = 1e-14 * scale;
+        var inside = Dense<T>.Size(a[k * m + partner]);
+        var diagonal = Dense<T>.Size(a[k * m + k]);
+        double one = 0, two = 0;
         for (var i = k; i < m; i++)
         {
             if (i == k || i == partner)
@@ -228,7 +278,7 @@ public sealed class IndefiniteLdl<T>
             one = Math.Max(one, Dense<T>.Size(a[k * m + i]));
             two = Math.Max(two, Dense<T>.Size(a[partner * m + i]));
         }
-        partnerLargest = Math.Max(partnerLargest, two);
+        var partnerLargest = Math.Max(inside, two);
         var partnerDiagonal = Dense<T>.Size(a[partner * m + partner]);
         T p = a[k * m + k], q = a[k * m + partner], r = a[partner * m + partner];
         var determinant = Dense<T>.Size(p * r - q * q);
@@ -239,14 +289,14 @@ public sealed class IndefiniteLdl<T>
         return partnerDiagonal >= Threshold * partnerLargest && partnerDiagonal > noise ? (1, partner) : (0, 0);
     }
 
-    // Exchanges two summed unknowns, rows and columns both.
-    private static void Exchange(T[] a, int m, int summed, int[] ids, int i, int j)
+    // Exchanges two summed unknowns, rows and columns both, and the rows of the products L·D at hand.
+    private void Exchange(T[] a, int m, int summed, int[] ids, int products, int i, int j)
     {
         if (i == j)
             return;
-        for (var c = 0; c < summed; c++)
-            (a[c * m + i], a[c * m + j]) = (a[c * m + j], a[c * m + i]);
+        Dense<T>.SwapRows(a, m, summed, i, j);
         Dense<T>.SwapColumns(a, m, i, j);
+        Dense<T>.SwapRows(_products, m, products, i, j);
         (ids[i], ids[j]) = (ids[j], ids[i]);
     }
 

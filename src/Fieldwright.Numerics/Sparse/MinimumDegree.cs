@@ -4,40 +4,47 @@ namespace Fieldwright.Numerics.Sparse;
 /// Approximate minimum degree ordering on a quotient graph: supervariables found by hashing, elements absorbed aggressively, degrees bounded from above.
 /// </summary>
 /// <source key="AmestoyDavisDuff1996" at="sections 2 to 5"/>
-internal static class MinimumDegree
+internal sealed class MinimumDegree
 {
-    /// <summary>Orders a graph.</summary>
+    private int[] _work = [];       // every list, _pe pointing into it
+    private int[] _pe = [];         // start of a node's list
+    private int[] _length = [];     // of the list
+    private int[] _elements = [];   // how many of the list's leading members are elements; −1 for a node that is an element itself
+    private int[] _size = [];       // variables in a supervariable; 0 once absorbed or eliminated; negated while in the current element
+    private int[] _degree = [];     // bound on the external degree; for an element its size in variables
+    private int[] _mark = [];       // for an element, mark − stamp = |Le \ Lme| within a pivot, 0 once dead; for a variable a visit
+    private int[] _head = [];       // degree lists
+    private int[] _next = [];
+    private int[] _last = [];       // previous in the degree list, or −1 − degree at its head
+    private int[] _bucketHead = [];
+    private int[] _bucketOf = [];
+    private int[] _member = [];     // chain of nodes ordered together with a principal variable
+    private int[] _tail = [];
+    private int[] _pivots = [];
+
+    /// <summary>Orders a graph. The workspace is kept for the next, so one object serves one thread.</summary>
     /// <param name="order">Number of nodes.</param>
-    /// <param name="starts">order + 1 positions into <paramref name="neighbours"/>.</param>
+    /// <param name="starts">order + 1 positions into <paramref name="neighbours"/>; what lies beyond is not looked at.</param>
     /// <param name="neighbours">Both directions of every edge, no self-edges, no repeats.</param>
     /// <param name="interior">Only the first so many nodes are eliminated; the others stand for what is ordered later, and count in the degrees.</param>
-    /// <returns>The node eliminated first, second, ….</returns>
-    public static int[] Order(int order, int[] starts, int[] neighbours, int interior)
+    /// <param name="result">Receives the node eliminated first, second, …, of the interior.</param>
+    public void Order(int order, int[] starts, int[] neighbours, int interior, Span<int> result)
     {
         var n = order;
         var edgeCount = starts[n];
-        var work = new int[checked(edgeCount + edgeCount / 5 + 2 * n + 16)]; // every list, pe pointing into it
+        Reserve(n, checked(edgeCount + edgeCount / 5 + 2 * n + 16));
+        var work = _work;
         Array.Copy(neighbours, work, edgeCount);
-        var pe = new int[n];       // start of a node's list
-        var length = new int[n];   // of the list
-        var elements = new int[n]; // how many of the list's leading members are elements; −1 for a node that is an element itself
-        var size = new int[n];     // variables in a supervariable; 0 once absorbed or eliminated; negated while in the current element
-        var degree = new int[n];   // bound on the external degree; for an element its size in variables
-        var mark = new int[n];     // for an element, mark − stamp = |Le \ Lme| within a pivot, 0 once dead; for a variable a visit
-        var head = new int[n + 1]; // degree lists
-        var next = new int[n];
-        var last = new int[n];     // previous in the degree list, or −1 − degree at its head
-        var bucketHead = new int[n];
-        var bucketOf = new int[n];
-        var member = new int[n];   // chain of nodes ordered together with a principal variable
-        var tail = new int[n];
-        var pivots = new int[n];
+        int[] pe = _pe, length = _length, elements = _elements, size = _size, degree = _degree, mark = _mark, head = _head, next = _next, last = _last;
+        int[] bucketHead = _bucketHead, bucketOf = _bucketOf, member = _member, tail = _tail, pivots = _pivots;
         var pivotCount = 0;
-        Array.Fill(head, -1);
-        Array.Fill(bucketHead, -1);
+        Array.Fill(head, -1, 0, n + 1);
+        Array.Fill(bucketHead, -1, 0, n);
+        Array.Clear(size, 0, n);
+        Array.Clear(elements, 0, n);
         var dense = Math.Max(16, (int)(10 * Math.Sqrt(n)));
         var eliminated = 0;
-        var postponed = new List<int>();
+        List<int> postponed = [];
         for (var i = n - 1; i >= 0; i--)
         {
             pe[i] = starts[i];
@@ -89,9 +96,10 @@ internal static class MinimumDegree
                     need += length[work[p]];
                 if (free + need > work.Length)
                 {
-                    free = Compact(work, free, pe, length, size, elements, mark);
+                    free = Compact(n, work, free, pe, length, size, elements, mark);
                     if (free + need > work.Length)
                         Array.Resize(ref work, checked((int)Math.Max(free + need, work.Length + (long)work.Length / 4)));
+                    _work = work;
                 }
             }
             var from = pivotElements == 0 ? pe[me] : free;
@@ -284,14 +292,24 @@ internal static class MinimumDegree
             pivots[pivotCount++] = me;
         }
 
-        var result = new int[interior];
         var k = 0;
         for (var p = 0; p < pivotCount; p++)
             for (var i = pivots[p]; i >= 0; i = member[i])
                 result[k++] = i;
         foreach (var i in postponed)
             result[k++] = i;
-        return result;
+    }
+
+    private void Reserve(int n, int work)
+    {
+        if (_work.Length < work)
+            _work = new int[Math.Max(work, 2 * _work.Length)];
+        if (_head.Length > n)
+            return;
+        var room = n + n / 2 + 1;
+        (_pe, _length, _elements, _size, _degree) = (new int[room], new int[room], new int[room], new int[room], new int[room]);
+        (_mark, _head, _next, _last, _bucketHead) = (new int[room], new int[room], new int[room], new int[room], new int[room]);
+        (_bucketOf, _member, _tail, _pivots) = (new int[room], new int[room], new int[room], new int[room]);
     }
 
     private static void Insert(int i, int degree, int[] head, int[] next, int[] last)
@@ -305,9 +323,9 @@ internal static class MinimumDegree
     }
 
     // Moves the living lists to the front in the order they lie; the first entry of each names its owner meanwhile.
-    private static int Compact(int[] work, int free, int[] pe, int[] length, int[] size, int[] elements, int[] mark)
+    private static int Compact(int n, int[] work, int free, int[] pe, int[] length, int[] size, int[] elements, int[] mark)
     {
-        for (var i = 0; i < pe.Length; i++)
+        for (var i = 0; i < n; i++)
         {
             if (length[i] == 0 || (size[i] == 0 && (elements[i] >= 0 || mark[i] == 0)))
                 continue;

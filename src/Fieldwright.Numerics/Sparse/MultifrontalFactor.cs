@@ -20,6 +20,7 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
     private readonly int _threads;
     private readonly ConcurrentBag<(NativeBlock Even, NativeBlock Odd)> _stacks = [];
     private int _positive;
+    private bool _again;
 
     public MultifrontalFactor(FrontTree tree, FrontSchedule schedule, int threads)
     {
@@ -119,11 +120,13 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
         }
         foreach (var block in blocks)
             block?.Free();
-        while (_stacks.TryTake(out var stacks))
+        // Who factorises a second time will do so again and again: then the stacks stay, and need not be fetched from the system each time.
+        while (!_again && _stacks.TryTake(out var stacks))
         {
             stacks.Even.Free();
             stacks.Odd.Free();
         }
+        _again = true;
         return failed == _tree.Permutation.Length ? -1 : failed;
     }
 
@@ -188,23 +191,10 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
         var work = Workspace.OfThread();
         work.Reserve((Math.Max(pivots, r) + 4L) * 128 * TKernel.Planes, 3L * ld * TKernel.Planes);
         Clear(f.Panel, f.PanelPlane * TKernel.Planes);
-        for (nint plane = 0; plane < TKernel.Planes; plane++)
-            ClearLower(f.Update + plane * f.UpdatePlane, r);
-
         Scatter(front, real, f.Panel);
         if (TKernel.Planes == 2)
             Scatter(front, imaginary, f.Panel + f.PanelPlane);
-        for (var c = _tree.ChildStarts[front]; c < _tree.ChildStarts[front + 1]; c++)
-        {
-            var child = _tree.Children[c];
-            var rc = _tree.UpdateCount(child);
-            if (rc == 0)
-                continue;
-            fixed (int* relative = &_tree.RelativeRows[_tree.RowStarts[child]])
-                for (nint plane = 0; plane < TKernel.Planes; plane++)
-                    Extend(updates[child] + plane * (nint)FrontTree.UpdateSize(rc), rc, relative, f.Panel + plane * f.PanelPlane, ld, pivots, f.Update + plane * f.UpdatePlane, (r + 3) & ~3, work.Indices(rc));
-        }
-
+        Extend(front, f, updates, work, splitter, below: false);
         var column = _tree.FirstColumn[front];
         fixed (double* tolerance = &_tolerance[column])
         {
@@ -218,8 +208,52 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
                 positive++;
         Interlocked.Add(ref _positive, positive);
         if (r > 0)
+        {
             TKernel.Update(f, work, splitter);
+            Extend(front, f, updates, work, splitter, below: true);
+        }
         return -1;
+    }
+
+    // Adds the updates of all children: before the elimination what concerns the pivot columns, after it what goes below them, the update matrix being written only then.
+    private void Extend(int front, Front f, double*[] updates, Workspace work, Splitter splitter, bool below)
+    {
+        for (var c = _tree.ChildStarts[front]; c < _tree.ChildStarts[front + 1]; c++)
+        {
+            var child = _tree.Children[c];
+            var rows = _tree.UpdateCount(child);
+            if (rows == 0)
+                continue;
+            fixed (int* relative = &_tree.RelativeRows[_tree.RowStarts[child]])
+            {
+                var middle = 0;
+                while (middle < rows && relative[middle] < f.Pivots)
+                    middle++;
+                var (from, to) = below ? (middle, rows) : (0, middle);
+                if (from == to)
+                    continue;
+                int* ends = work.Indices(rows);
+                FindRuns(relative, from, rows, ends);
+                for (nint plane = 0; plane < TKernel.Planes; plane++)
+                {
+                    double* source = updates[child] + plane * (nint)FrontTree.UpdateSize(rows);
+                    nint ldu = (f.UpdateRows + 3) & ~3;
+                    // Columns of the update matrix are addressed by the front's row and column.
+                    double* target = below ? f.Update + plane * f.UpdatePlane - f.Pivots * (ldu + 1) : f.Panel + plane * f.PanelPlane;
+                    var ld = below ? ldu : f.LeadingDimension;
+                    if (splitter.IsWorthSplitting(16L * (to - from) * rows))
+                        SplitColumns(source, rows, relative, ends, target, ld, from, to, splitter);
+                    else
+                        Add(source, rows, relative, ends, target, ld, from, to);
+                }
+            }
+        }
+    }
+
+    private static void SplitColumns(double* child, int rows, int* relative, int* ends, double* target, nint ld, int from, int to, Splitter splitter)
+    {
+        const int parts = 16;
+        splitter.Run(parts, part => Add(child, rows, relative, ends, target, ld, from + (int)((long)(to - from) * part / parts), from + (int)((long)(to - from) * (part + 1) / parts)));
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization | MethodImplOptions.NoInlining)]
@@ -238,30 +272,26 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
             new Span<double>(from, checked((int)count)).Clear();
     }
 
-    // Zeroes the lower triangle of an update matrix; what is above is never read.
-    private static void ClearLower(double* update, int rows)
+    // For each row from the given one, the end of the run of rows that follow one another in the parent too.
+    private static void FindRuns(int* relative, int from, int rows, int* ends)
     {
-        nint ld = (rows + 3) & ~3;
-        for (nint j = 0; j < rows; j++)
-            new Span<double>(update + j * ld + j, (int)(ld - j)).Clear();
-    }
-
-    // Adds a child's update into the panel and the update matrix of its parent, by runs of rows that follow one another in both.
-    [MethodImpl(MethodImplOptions.AggressiveOptimization | MethodImplOptions.NoInlining)]
-    private static void Extend(double* child, int rows, int* relative, double* panel, nint ld, int pivots, double* update, nint ldu, int* ends)
-    {
-        nint ldc = (rows + 3) & ~3;
-        update -= pivots * ldu + pivots; // so that both are addressed by the parent's row and column
-        for (int i = rows - 1, end = rows; i >= 0; i--)
+        for (int i = rows - 1, end = rows; i >= from; i--)
         {
             if (i + 1 < rows && relative[i] + 1 != relative[i + 1])
                 end = i + 1;
             ends[i] = end;
         }
-        for (var j = 0; j < rows; j++)
+    }
+
+    // Adds columns of a child's update into those of its parent, run by run.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization | MethodImplOptions.NoInlining)]
+    private static void Add(double* child, int rows, int* relative, int* ends, double* target, nint ld, int first, int last)
+    {
+        nint ldc = (rows + 3) & ~3;
+        for (var j = first; j < last; j++)
         {
             double* from = child + j * ldc;
-            double* column = relative[j] < pivots ? panel + relative[j] * ld : update + relative[j] * ldu;
+            double* column = target + relative[j] * ld;
             for (var i = j; i < rows;)
             {
                 var end = ends[i];

@@ -1,54 +1,58 @@
 namespace Fieldwright.Numerics.Sparse;
 
 /// <summary>
-/// Nested dissection by place: a set of nodes is halved across its longest extent, the separator is made thinner by moving nodes one at a time out of it
-/// (keeping the best state met), and what is small enough is ordered by minimum degree with the separators round it in view.
+/// Nested dissection by place: a set of nodes is halved across its longest extent, the separator is made thinner by <see cref="SeparatorThinning"/>,
+/// and what is small enough is ordered by minimum degree with the separators round it in view.
 /// </summary>
 /// <source key="George1973"/>
-/// <source key="FiducciaMattheyses1982"/>
 /// <source key="AshcraftLiu1997"/>
 internal sealed class NestedDissection
 {
     private const int LeafSize = 160;
     private const int ManyDirections = 4000; // nodes above which several cuts are tried
-    private const int Separator = 2;
-    private const int Lowest = -24; // gains below this are all alike
+    private const int Sample = 1024;         // nodes that stand for all when a cut is only tried
 
     private readonly Adjacency _graph;
     private readonly double[] _x;
     private readonly double[] _y;
     private readonly int[] _nodes;     // the order being made: every set is a piece of it
-    private readonly int[] _owner;     // set a node belongs to, −1 once in a separator
-    private readonly byte[] _side;     // 0, 1 or Separator within the set being cut
-    private readonly int[] _local;
-    private readonly int[][] _gain = new int[2][];
-    private readonly int[][] _next = new int[2][];
-    private readonly int[][] _previous = new int[2][];
-    private readonly bool[] _locked;
+    private readonly int[] _label;     // four times the set a node belongs to, plus its side while that set is being cut; −1 once in a separator
+    private readonly int[] _local;     // number of a node within the leaf being ordered
     private readonly double[] _reach;  // distance to the farthest neighbour: who is farther from the cut cannot touch it
+    private readonly double[] _keys;
+    private readonly double[] _selected;
+    private readonly int[] _aside;
+    private readonly SeparatorThinning _thinning;
+    private readonly MinimumDegree _leaf = new();
+    private readonly List<int> _outside = [];
+    private int[] _leafStarts = [];
+    private int[] _leafNeighbours = [];
 
     private NestedDissection(Adjacency graph, double[] x, double[] y)
     {
         var n = graph.Order;
         _graph = graph;
         (_x, _y) = (x, y);
-        _nodes = [.. Enumerable.Range(0, n)];
-        _owner = new int[n];
-        _side = new byte[n];
+        _nodes = new int[n];
+        _label = new int[n];
         _local = new int[n];
-        _locked = new bool[n];
         _reach = new double[n];
+        _keys = new double[n];
+        _selected = new double[n];
+        _aside = new int[n];
+        _thinning = new SeparatorThinning(graph, _label);
         for (var i = 0; i < n; i++)
+        {
+            _nodes[i] = i;
+            var farthest = 0.0;
             for (var p = graph.Starts[i]; p < graph.Starts[i + 1]; p++)
             {
                 var j = graph.Neighbours[p];
                 double dx = x[i] - x[j], dy = y[i] - y[j];
-                _reach[i] = Math.Max(_reach[i], dx * dx + dy * dy);
+                farthest = Math.Max(farthest, dx * dx + dy * dy);
             }
-        for (var i = 0; i < n; i++)
-            _reach[i] = Math.Sqrt(_reach[i]) * (1 + 1e-9);
-        for (var s = 0; s < 2; s++)
-            (_gain[s], _next[s], _previous[s]) = (new int[n], new int[n], new int[n]);
+            _reach[i] = Math.Sqrt(farthest) * (1 + 1e-9);
+        }
     }
 
     /// <summary>Orders a graph whose nodes have places in the plane.</summary>
@@ -70,6 +74,7 @@ internal sealed class NestedDissection
         var level = new int[n];
         var queue = new int[n];
         Array.Fill(level, -1);
+        int[] a = new int[n], b = new int[n], c = new int[n], d = new int[n];
         var offset = 0.0;
         for (var start = 0; start < n; start++)
         {
@@ -78,12 +83,12 @@ internal sealed class NestedDissection
             // One connected component: its nodes are queue[0 … count − 1] after the first walk.
             var count = Walk(graph, start, level, queue);
             var component = queue.AsSpan(0, count).ToArray();
-            var a = Distances(graph, component, component[^1], queue);
+            Distances(graph, component, component[^1], a, queue);
             var far = component.MaxBy(i => a[i]);
-            var b = Distances(graph, component, far, queue);
+            Distances(graph, component, far, b, queue);
             var aside = component.MaxBy(i => Math.Min(a[i], b[i]));
-            var c = Distances(graph, component, aside, queue);
-            var d = Distances(graph, component, component.MaxBy(i => c[i] + Math.Min(a[i], b[i])), queue);
+            Distances(graph, component, aside, c, queue);
+            Distances(graph, component, component.MaxBy(i => c[i] + Math.Min(a[i], b[i])), d, queue);
             foreach (var i in component)
                 (x[i], y[i]) = (offset + a[i] - b[i], c[i] - d[i]);
             offset += 4.0 * a[far] + 4;
@@ -91,12 +96,11 @@ internal sealed class NestedDissection
         return new NestedDissection(graph, x, y).Run();
     }
 
-    private static Dictionary<int, int> Distances(Adjacency graph, int[] component, int from, int[] queue)
+    private static void Distances(Adjacency graph, int[] component, int from, int[] level, int[] queue)
     {
-        var level = new int[graph.Order];
-        Array.Fill(level, -1);
+        foreach (var i in component)
+            level[i] = -1;
         Walk(graph, from, level, queue);
-        return component.ToDictionary(i => i, i => level[i]);
     }
 
     private static int Walk(Adjacency graph, int start, int[] level, int[] queue)
@@ -135,12 +139,14 @@ internal sealed class NestedDissection
             var (first, second) = Cut(from, to);
             if (first == from || second == first)
             {
+                foreach (var i in _nodes.AsSpan(from, to - from))
+                    _label[i] &= ~3;
                 OrderLeaf(from, to); // it would not be cut: nothing gained by trying again
                 continue;
             }
             sets += 2;
             for (var p = from; p < to; p++)
-                _owner[_nodes[p]] = p < first ? sets - 1 : p < second ? sets : -1;
+                _label[_nodes[p]] = p < first ? 4 * (sets - 1) : p < second ? 4 * sets : -1;
             pending.Push((from, first));
             pending.Push((first, second));
         }
@@ -150,295 +156,188 @@ internal sealed class NestedDissection
     // Rearranges a set into side 0, side 1, separator; gives the ends of the sides.
     private (int First, int Second) Cut(int from, int to)
     {
-        var count = to - from;
-        double mx = 0, my = 0, xx = 0, xy = 0, yy = 0;
-        for (var p = from; p < to; p++)
-        {
-            mx += _x[_nodes[p]];
-            my += _y[_nodes[p]];
-        }
-        mx /= count;
-        my /= count;
-        for (var p = from; p < to; p++)
-        {
-            double dx = _x[_nodes[p]] - mx, dy = _y[_nodes[p]] - my;
-            xx += dx * dx;
-            xy += dx * dy;
-            yy += dy * dy;
-        }
-        var axis = 0.5 * Math.Atan2(2 * xy, xx - yy); // direction of the greatest spread
-        var keys = new double[count];
-        var nodes = _nodes.AsSpan(from, count);
-        var owner = _owner[nodes[0]];
-        var chosen = axis;
+        var nodes = _nodes.AsSpan(from, to - from);
+        var count = nodes.Length;
+        var set = _label[nodes[0]];
+        var chosen = LongestExtent(nodes);
         if (count > ManyDirections)
         {
+            var axis = chosen;
             var least = int.MaxValue;
             for (var trial = 0; trial < 4; trial++)
             {
                 var angle = axis + trial * Math.PI / 4;
-                var size = Split(nodes, angle, keys).Count;
+                var size = Try(nodes, angle, set);
                 if (size < least)
                     (least, chosen) = (size, angle);
             }
         }
-        Refine(Split(nodes, chosen, keys), nodes, owner);
+        _thinning.Run(Split(nodes, chosen, set, out var below), set, below, count);
         // The separator in order along the cut, so that rows of later fronts follow one another.
         double c = -Math.Sin(chosen), s = Math.Cos(chosen);
-        var separator = new List<int>();
-        var zero = 0;
-        var one = new List<int>(count / 2 + 1);
-        for (var p = 0; p < count; p++)
-        {
-            var i = nodes[p];
-            if (_side[i] == 0)
-                nodes[zero++] = i;
-            else if (_side[i] == 1)
-                one.Add(i);
-            else
-                separator.Add(i);
-        }
-        separator.Sort((a, b) => (c * _x[a] + s * _y[a]).CompareTo(c * _x[b] + s * _y[b]) is var order && order != 0 ? order : a.CompareTo(b));
-        one.CopyTo(nodes[zero..]);
-        separator.CopyTo(nodes[(zero + one.Count)..]);
-        return (from + zero, from + zero + one.Count);
+        int zero = 0, one = 0, separator = count;
+        foreach (var i in nodes)
+            switch (_label[i] - set)
+            {
+                case 0:
+                    nodes[zero++] = i;
+                    break;
+                case 1:
+                    _aside[one++] = i;
+                    break;
+                default:
+                    _aside[--separator] = i;
+                    _keys[separator] = c * _x[i] + s * _y[i];
+                    break;
+            }
+        _keys.AsSpan(separator, count - separator).Sort(_aside.AsSpan(separator, count - separator));
+        _aside.AsSpan(0, one).CopyTo(nodes[zero..]);
+        _aside.AsSpan(separator, count - separator).CopyTo(nodes[(zero + one)..]);
+        return (from + zero, from + zero + one);
     }
 
-    // Halves by projection and makes the thinner boundary of the two halves the separator.
-    private List<int> Split(ReadOnlySpan<int> nodes, double angle, double[] keys)
+    // Direction of the greatest spread.
+    private double LongestExtent(ReadOnlySpan<int> nodes)
+    {
+        double mx = 0, my = 0, xx = 0, xy = 0, yy = 0;
+        double x0 = _x[nodes[0]], y0 = _y[nodes[0]];
+        foreach (var i in nodes)
+        {
+            double dx = _x[i] - x0, dy = _y[i] - y0;
+            mx += dx;
+            my += dy;
+            xx += dx * dx;
+            xy += dx * dy;
+            yy += dy * dy;
+        }
+        mx /= nodes.Length;
+        my /= nodes.Length;
+        xx -= nodes.Length * mx * mx;
+        xy -= nodes.Length * mx * my;
+        yy -= nodes.Length * my * my;
+        return 0.5 * Math.Atan2(2 * xy, xx - yy);
+    }
+
+    // Nodes that a cut at about the middle would put into the separator.
+    private int Try(ReadOnlySpan<int> nodes, double angle, int set)
+    {
+        double c = Math.Cos(angle), s = Math.Sin(angle);
+        var step = nodes.Length / Sample + 1;
+        var samples = 0;
+        for (var p = 0; p < nodes.Length; p += step)
+            _selected[samples++] = c * _x[nodes[p]] + s * _y[nodes[p]];
+        var middle = Select(_selected.AsSpan(0, samples), samples / 2);
+        int zero = 0, one = 0;
+        foreach (var i in nodes)
+        {
+            var key = c * _x[i] + s * _y[i];
+            if (Math.Abs(key - middle) > _reach[i])
+                continue;
+            for (var p = _graph.Starts[i]; p < _graph.Starts[i + 1]; p++)
+            {
+                var j = _graph.Neighbours[p];
+                if (_label[j] != set || (c * _x[j] + s * _y[j] < middle) == (key < middle))
+                    continue;
+                if (key < middle)
+                    zero++;
+                else
+                    one++;
+                break;
+            }
+        }
+        return Math.Min(zero, one);
+    }
+
+    // Halves by projection and makes the thinner boundary of the two halves the separator. Gives how many then are on side 0.
+    private List<int> Split(ReadOnlySpan<int> nodes, double angle, int set, out int below)
     {
         double c = Math.Cos(angle), s = Math.Sin(angle);
         var count = nodes.Length;
         for (var p = 0; p < count; p++)
-            keys[p] = c * _x[nodes[p]] + s * _y[nodes[p]];
-        var middle = Select(keys.AsSpan(0, count).ToArray(), count / 2);
+            _keys[p] = _selected[p] = c * _x[nodes[p]] + s * _y[nodes[p]];
+        var middle = Select(_selected.AsSpan(0, count), count / 2);
+        below = 0;
         for (var p = 0; p < count; p++)
-            _side[nodes[p]] = keys[p] < middle ? (byte)0 : (byte)1;
-        var owner = _owner[nodes[0]];
-        var zero = new List<int>();
-        var one = new List<int>();
+        {
+            var side = _keys[p] < middle ? 0 : 1;
+            _label[nodes[p]] = set + side;
+            below += 1 - side;
+        }
+        var (zero, one) = _thinning.Begin();
         for (var p = 0; p < count; p++)
         {
             var i = nodes[p];
-            if (Math.Abs(keys[p] - middle) > _reach[i] || Touches(i, 1 - _side[i], owner) == 0)
+            if (Math.Abs(_keys[p] - middle) > _reach[i])
                 continue;
-            (_side[i] == 0 ? zero : one).Add(i);
+            var side = _label[i] - set;
+            if (_thinning.Touches(i, set + 1 - side) > 0)
+                (side == 0 ? zero : one).Add(i);
         }
         var separator = zero.Count < one.Count ? zero : one;
+        if (separator == zero)
+            below -= separator.Count;
         foreach (var i in separator)
-            _side[i] = Separator;
+            _label[i] = set + SeparatorThinning.Separator;
         return separator;
-    }
-
-    private void Refine(List<int> separator, ReadOnlySpan<int> nodes, int owner)
-    {
-        Span<int> size = [0, 0, separator.Count];
-        foreach (var i in nodes)
-            if (_side[i] < Separator)
-                size[_side[i]]++;
-        for (var pass = 0; pass < 4; pass++)
-            if (!Pass(ref separator, size, owner, nodes.Length))
-                break;
-    }
-
-    private int Touches(int i, int what, int owner)
-    {
-        var touches = 0;
-        for (var p = _graph.Starts[i]; p < _graph.Starts[i + 1]; p++)
-        {
-            var j = _graph.Neighbours[p];
-            if (_owner[j] == owner && _side[j] == what)
-                touches++;
-        }
-        return touches;
-    }
-
-    // One pass: every node may leave the separator once, the best first, pulling in its neighbours across; then back to the best state met.
-    private bool Pass(ref List<int> separator, Span<int> size, int owner, int count)
-    {
-        var side = _side;
-        const int buckets = 2 - Lowest;
-        int[][] heads = [new int[buckets], new int[buckets]];
-        Array.Fill(heads[0], -1);
-        Array.Fill(heads[1], -1);
-        var touched = new List<int>(separator);
-        var log = new List<(int Node, byte Before)>();
-        foreach (var i in separator)
-            Enter(i);
-        var most = (int)(0.58 * count);
-        var start = size[Separator];
-        var best = (Size: start, Difference: Math.Abs(size[0] - size[1]));
-        var bestLog = 0;
-        var idle = 0;
-        var limit = 20 + start / 4;
-        while (idle < limit)
-        {
-            var (node, to) = Pick(size);
-            if (node < 0)
-                break;
-            Leave(node, 0);
-            Leave(node, 1);
-            _locked[node] = true;
-            log.Add((node, Separator));
-            side[node] = (byte)to;
-            size[to]++;
-            size[Separator]--;
-            var away = 1 - to;
-            for (var p = _graph.Starts[node]; p < _graph.Starts[node + 1]; p++)
-            {
-                var j = _graph.Neighbours[p];
-                if (_owner[j] != owner)
-                    continue;
-                if (side[j] == Separator)
-                {
-                    Change(j, away, -1); // to go away, j would have to pull node in
-                }
-                else if (side[j] == away)
-                {
-                    log.Add((j, (byte)away));
-                    side[j] = Separator;
-                    size[away]--;
-                    size[Separator]++;
-                    for (var q = _graph.Starts[j]; q < _graph.Starts[j + 1]; q++)
-                    {
-                        var k = _graph.Neighbours[q];
-                        if (_owner[k] == owner && side[k] == Separator && k != j)
-                            Change(k, to, 1);
-                    }
-                    touched.Add(j);
-                    Enter(j);
-                }
-            }
-            var difference = Math.Abs(size[0] - size[1]);
-            if (size[Separator] < best.Size || (size[Separator] == best.Size && difference < best.Difference))
-            {
-                best = (size[Separator], difference);
-                bestLog = log.Count;
-                idle = 0;
-            }
-            else
-            {
-                idle++;
-            }
-        }
-        for (var k = log.Count - 1; k >= bestLog; k--)
-        {
-            var (node, before) = log[k];
-            size[side[node]]--;
-            size[before]++;
-            side[node] = before;
-        }
-        foreach (var i in touched)
-            _locked[i] = false;
-        separator = [.. touched.Distinct().Where(i => side[i] == Separator)];
-        return best.Size < start;
-
-        (int, int) Pick(ReadOnlySpan<int> sizes)
-        {
-            for (var bucket = buckets - 1; bucket >= 0; bucket--)
-            {
-                int zero = heads[0][bucket], one = heads[1][bucket];
-                var mayZero = zero >= 0 && sizes[0] < most;
-                var mayOne = one >= 0 && sizes[1] < most;
-                if (mayZero && (!mayOne || sizes[0] <= sizes[1]))
-                    return (zero, 0);
-                if (mayOne)
-                    return (one, 1);
-            }
-            return (-1, 0);
-        }
-
-        void Enter(int i)
-        {
-            if (_locked[i])
-                return;
-            for (var s = 0; s < 2; s++)
-            {
-                _gain[s][i] = 1 - Touches(i, 1 - s, owner);
-                Push(i, s);
-            }
-        }
-
-        void Push(int i, int s)
-        {
-            var bucket = Math.Max(_gain[s][i], Lowest) - Lowest;
-            var follower = heads[s][bucket];
-            _next[s][i] = follower;
-            _previous[s][i] = -1 - bucket;
-            if (follower >= 0)
-                _previous[s][follower] = i;
-            heads[s][bucket] = i;
-        }
-
-        void Leave(int i, int s)
-        {
-            int before = _previous[s][i], after = _next[s][i];
-            if (after >= 0)
-                _previous[s][after] = before;
-            if (before >= 0)
-                _next[s][before] = after;
-            else
-                heads[s][-1 - before] = after;
-        }
-
-        void Change(int i, int s, int by)
-        {
-            if (_locked[i])
-                return;
-            Leave(i, s);
-            _gain[s][i] += by;
-            Push(i, s);
-        }
     }
 
     // Minimum degree within a set, the neighbours outside it (all in separators) seen but not eliminated.
     private void OrderLeaf(int from, int to)
     {
         var count = to - from;
-        var nodes = _nodes.AsSpan(from, count).ToArray();
-        var owner = _owner[nodes[0]];
+        if (count == 0)
+            return;
+        var nodes = _nodes.AsSpan(from, count);
+        var set = _label[nodes[0]];
+        var edges = 0;
         for (var k = 0; k < count; k++)
+        {
             _local[nodes[k]] = k;
-        var outside = new List<int>();
-        var index = new Dictionary<int, int>();
-        var starts = new List<int> { 0 };
-        var neighbours = new List<int>();
-        var back = new List<(int Outside, int Inside)>();
+            edges += _graph.Starts[nodes[k] + 1] - _graph.Starts[nodes[k]];
+        }
+        if (_leafNeighbours.Length < 2 * edges)
+            _leafNeighbours = new int[3 * edges];
+        if (_leafStarts.Length < count + edges + 2)
+            _leafStarts = new int[count + 2 * edges + 2];
+        var starts = _leafStarts;
+        var neighbours = _leafNeighbours;
+        _outside.Clear();
+        var end = 0;
+        starts[0] = 0;
         for (var k = 0; k < count; k++)
         {
             for (var p = _graph.Starts[nodes[k]]; p < _graph.Starts[nodes[k] + 1]; p++)
             {
                 var j = _graph.Neighbours[p];
-                if (_owner[j] == owner)
+                var place = _local[j];
+                if (_label[j] != set)
                 {
-                    neighbours.Add(_local[j]);
-                    continue;
+                    if (place < count || place >= count + _outside.Count || _outside[place - count] != j)
+                    {
+                        _local[j] = place = count + _outside.Count;
+                        _outside.Add(j);
+                        starts[place + 1] = 0;
+                    }
+                    starts[place + 1]++; // counts for now
                 }
-                if (!index.TryGetValue(j, out var place))
-                {
-                    index[j] = place = count + outside.Count;
-                    outside.Add(j);
-                }
-                neighbours.Add(place);
-                back.Add((place, k));
+                neighbours[end++] = place;
             }
-            starts.Add(neighbours.Count);
+            starts[k + 1] = end;
         }
-        back.Sort();
-        var b = 0;
-        for (var k = 0; k < outside.Count; k++)
-        {
-            for (; b < back.Count && back[b].Outside == count + k; b++)
-                neighbours.Add(back[b].Inside);
-            starts.Add(neighbours.Count);
-        }
-        var order = MinimumDegree.Order(count + outside.Count, [.. starts], [.. neighbours], count);
+        for (var o = 0; o < _outside.Count; o++)
+            (starts[count + o + 1], end) = (end, end + starts[count + o + 1]);
         for (var k = 0; k < count; k++)
-            _nodes[from + k] = nodes[order[k]];
+            for (var p = starts[k]; p < starts[k + 1]; p++)
+                if (neighbours[p] >= count)
+                    neighbours[starts[neighbours[p] + 1]++] = k; // its list has its end here once all are in
+        _leaf.Order(count + _outside.Count, starts, neighbours, count, _aside);
+        for (var k = 0; k < count; k++)
+            _aside[k] = nodes[_aside[k]];
+        _aside.AsSpan(0, count).CopyTo(nodes);
     }
 
     // Quickselect with medians of three: the k-th smallest.
-    private static double Select(double[] values, int k)
+    private static double Select(Span<double> values, int k)
     {
         int low = 0, high = values.Length - 1;
         while (low < high)

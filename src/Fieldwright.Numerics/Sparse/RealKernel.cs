@@ -42,7 +42,7 @@ internal unsafe struct RealKernel : IFrontKernel
                 double* c2 = width > 2 ? c0 + 2 * ld : work.Scratch + ld;
                 double* c3 = width > 3 ? c0 + 3 * ld : work.Scratch + 2 * ld;
                 double* a = panel + k0 * ld;
-                Tile4(j - k0, a + j, ld, work.B, c0 + j, c1 + j, c2 + j, c3 + j);
+                Tile4(false, j - k0, a + j, ld, work.B, c0 + j, c1 + j, c2 + j, c3 + j);
                 double* t = work.Small;
                 var failed = FactorFour(width, c0 + j, c1 + j, c2 + j, c3 + j, tolerance + j, t);
                 if (failed >= 0)
@@ -55,13 +55,13 @@ internal unsafe struct RealKernel : IFrontKernel
             if (k1 < n)
             {
                 Pack(panel + k1, panel, ld, k0, k1 - k0, n - k1, work.B);
-                Subtract(panel + k1 * ld + k1, ld, rows - k1, n - k1, panel + k0 * ld + k1, ld, k1 - k0, work, splitter);
+                Subtract(false, panel + k1 * ld + k1, ld, rows - k1, n - k1, panel + k0 * ld + k1, ld, k1 - k0, work, splitter);
             }
         }
         return -1;
     }
 
-    /// <summary>Subtracts L D Lᵀ of the rows below the pivots from the update matrix.</summary>
+    /// <summary>Writes −L D Lᵀ of the rows below the pivots to the update matrix.</summary>
     public static void Update(Front front, Workspace work, Splitter splitter)
     {
         nint ld = front.LeadingDimension;
@@ -71,7 +71,7 @@ internal unsafe struct RealKernel : IFrontKernel
         {
             var depth = Math.Min(Block, front.Pivots - k0);
             Pack(front.Panel + front.Pivots, front.Panel, ld, k0, depth, r, work.B);
-            Subtract(front.Update, padded, padded, padded, front.Panel + k0 * ld + front.Pivots, ld, depth, work, splitter);
+            Subtract(k0 == 0, front.Update, padded, padded, padded, front.Panel + k0 * ld + front.Pivots, ld, depth, work, splitter);
         }
     }
 
@@ -187,21 +187,21 @@ internal unsafe struct RealKernel : IFrontKernel
         }
     }
 
-    // C −= A Bᵀ on and below the diagonal (tiles that cross it are done whole).
-    private static void Subtract(double* c, nint ldc, int rows, int columns, double* a, nint lda, int depth, Workspace work, Splitter splitter)
+    // C −= A Bᵀ on and below the diagonal (tiles that cross it are done whole); fresh: C = −A Bᵀ, whatever stood there.
+    private static void Subtract(bool fresh, double* c, nint ldc, int rows, int columns, double* a, nint lda, int depth, Workspace work, Splitter splitter)
     {
         double* b = work.B;
         double* scratch = work.Small + 16;
         if (!splitter.IsWorthSplitting((long)rows * columns * depth))
         {
-            SubtractRows(c, ldc, 0, rows, columns, a, lda, depth, b, work.A, scratch);
+            SubtractRows(fresh, c, ldc, 0, rows, columns, a, lda, depth, b, work.A, scratch);
             return;
         }
-        SplitRows(c, ldc, rows, columns, a, lda, depth, b, splitter);
+        SplitRows(fresh, c, ldc, rows, columns, a, lda, depth, b, splitter);
     }
 
     // Parts of whole strips, the same whoever does them; later rows are longer, so they come first.
-    private static void SplitRows(double* c, nint ldc, int rows, int columns, double* a, nint lda, int depth, double* b, Splitter splitter)
+    private static void SplitRows(bool fresh, double* c, nint ldc, int rows, int columns, double* a, nint lda, int depth, double* b, Splitter splitter)
     {
         var strips = (rows + Strip - 1) / Strip;
         var parts = Math.Min(strips, 24);
@@ -211,12 +211,12 @@ internal unsafe struct RealKernel : IFrontKernel
             var begin = (int)((long)strips * index / parts) * Strip;
             var end = Math.Min(rows, (int)((long)strips * (index + 1) / parts) * Strip);
             var own = Workspace.OfThread();
-            SubtractRows(c, ldc, begin, end, columns, a, lda, depth, b, own.A, own.Small + 16);
+            SubtractRows(fresh, c, ldc, begin, end, columns, a, lda, depth, b, own.A, own.Small + 16);
         });
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static void SubtractRows(double* c, nint ldc, int from, int to, int columns, double* a, nint lda, int depth, double* b, double* packedA, double* scratch)
+    private static void SubtractRows(bool fresh, double* c, nint ldc, int from, int to, int columns, double* a, nint lda, int depth, double* b, double* packedA, double* scratch)
     {
         for (var block = 0; block < Math.Min(columns, to); block += ColumnBlock)
             for (var i = Math.Max(from, block / Strip * Strip); i < to; i += Strip)
@@ -245,22 +245,30 @@ internal unsafe struct RealKernel : IFrontKernel
                     double* c2 = j + 2 < columns ? c0 + 2 * ldc : scratch + 16;
                     double* c3 = j + 3 < columns ? c0 + 3 * ldc : scratch + 32;
                     if (height == Strip)
-                        Tile12(depth, strip, stride, bj, c0, c1, c2, c3);
+                        Tile12(fresh, depth, strip, stride, bj, c0, c1, c2, c3);
                     else if (height == 8)
-                        Tile8(depth, strip, stride, bj, c0, c1, c2, c3);
+                        Tile8(fresh, depth, strip, stride, bj, c0, c1, c2, c3);
                     else
-                        Tile4(depth, strip, stride, bj, c0, c1, c2, c3);
+                        Tile4(fresh, depth, strip, stride, bj, c0, c1, c2, c3);
                 }
             }
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static void Tile12(int depth, double* a, nint lda, double* b, double* c0, double* c1, double* c2, double* c3)
+    private static void Tile12(bool fresh, int depth, double* a, nint lda, double* b, double* c0, double* c1, double* c2, double* c3)
     {
-        Lane x00 = Vector256.Load(c0), x10 = Vector256.Load(c0 + 4), x20 = Vector256.Load(c0 + 8);
-        Lane x01 = Vector256.Load(c1), x11 = Vector256.Load(c1 + 4), x21 = Vector256.Load(c1 + 8);
-        Lane x02 = Vector256.Load(c2), x12 = Vector256.Load(c2 + 4), x22 = Vector256.Load(c2 + 8);
-        Lane x03 = Vector256.Load(c3), x13 = Vector256.Load(c3 + 4), x23 = Vector256.Load(c3 + 8);
+        Lane x00, x10, x20, x01, x11, x21, x02, x12, x22, x03, x13, x23;
+        if (fresh)
+        {
+            x00 = x10 = x20 = x01 = x11 = x21 = x02 = x12 = x22 = x03 = x13 = x23 = Lane.Zero;
+        }
+        else
+        {
+            (x00, x10, x20) = (Vector256.Load(c0), Vector256.Load(c0 + 4), Vector256.Load(c0 + 8));
+            (x01, x11, x21) = (Vector256.Load(c1), Vector256.Load(c1 + 4), Vector256.Load(c1 + 8));
+            (x02, x12, x22) = (Vector256.Load(c2), Vector256.Load(c2 + 4), Vector256.Load(c2 + 8));
+            (x03, x13, x23) = (Vector256.Load(c3), Vector256.Load(c3 + 4), Vector256.Load(c3 + 8));
+        }
         for (; depth > 0; depth--, a += lda, b += 4)
         {
             Lane a0 = Vector256.Load(a), a1 = Vector256.Load(a + 4), a2 = Vector256.Load(a + 8);
@@ -296,10 +304,18 @@ internal unsafe struct RealKernel : IFrontKernel
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static void Tile8(int depth, double* a, nint lda, double* b, double* c0, double* c1, double* c2, double* c3)
+    private static void Tile8(bool fresh, int depth, double* a, nint lda, double* b, double* c0, double* c1, double* c2, double* c3)
     {
-        Lane x00 = Vector256.Load(c0), x10 = Vector256.Load(c0 + 4), x01 = Vector256.Load(c1), x11 = Vector256.Load(c1 + 4);
-        Lane x02 = Vector256.Load(c2), x12 = Vector256.Load(c2 + 4), x03 = Vector256.Load(c3), x13 = Vector256.Load(c3 + 4);
+        Lane x00, x10, x01, x11, x02, x12, x03, x13;
+        if (fresh)
+        {
+            x00 = x10 = x01 = x11 = x02 = x12 = x03 = x13 = Lane.Zero;
+        }
+        else
+        {
+            (x00, x10, x01, x11) = (Vector256.Load(c0), Vector256.Load(c0 + 4), Vector256.Load(c1), Vector256.Load(c1 + 4));
+            (x02, x12, x03, x13) = (Vector256.Load(c2), Vector256.Load(c2 + 4), Vector256.Load(c3), Vector256.Load(c3 + 4));
+        }
         for (; depth > 0; depth--, a += lda, b += 4)
         {
             Lane a0 = Vector256.Load(a), a1 = Vector256.Load(a + 4);
@@ -324,9 +340,17 @@ internal unsafe struct RealKernel : IFrontKernel
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static void Tile4(int depth, double* a, nint lda, double* b, double* c0, double* c1, double* c2, double* c3)
+    private static void Tile4(bool fresh, int depth, double* a, nint lda, double* b, double* c0, double* c1, double* c2, double* c3)
     {
-        Lane x0 = Vector256.Load(c0), x1 = Vector256.Load(c1), x2 = Vector256.Load(c2), x3 = Vector256.Load(c3);
+        Lane x0, x1, x2, x3;
+        if (fresh)
+        {
+            x0 = x1 = x2 = x3 = Lane.Zero;
+        }
+        else
+        {
+            (x0, x1, x2, x3) = (Vector256.Load(c0), Vector256.Load(c1), Vector256.Load(c2), Vector256.Load(c3));
+        }
         for (; depth > 0; depth--, a += lda, b += 4)
         {
             var a0 = Vector256.Load(a);

@@ -66,9 +66,14 @@ public sealed class SparseAnalysis
         return new SparseAnalysis(pattern, coordinates, last);
     }
 
-    private static int[] Arrange(Adjacency graph, ReadOnlySpan<double> coordinates) =>
-        graph.Order < Large ? MinimumDegree.Order(graph.Order, graph.Starts, graph.Neighbours, graph.Order)
-            : coordinates.IsEmpty ? NestedDissection.Order(graph) : NestedDissection.Order(graph, coordinates);
+    private static int[] Arrange(Adjacency graph, ReadOnlySpan<double> coordinates)
+    {
+        if (graph.Order >= Large)
+            return coordinates.IsEmpty ? NestedDissection.Order(graph) : NestedDissection.Order(graph, coordinates);
+        var order = new int[graph.Order];
+        new MinimumDegree().Order(graph.Order, graph.Starts, graph.Neighbours, graph.Order, order);
+        return order;
+    }
 
     private static int[] ArrangeLast(Adjacency graph, ReadOnlySpan<double> coordinates, ReadOnlySpan<int> last)
     {

@@ -30,6 +30,7 @@ public sealed class SparseLu<T>
     where T : unmanaged, INumberBase<T>
 {
     private const double Threshold = 0.1;
+    private const int Block = 32; // pivots between two updates of all that is left
 
     private readonly SparseAnalysis _analysis;
     private readonly T[] _lower;
@@ -105,7 +106,7 @@ public sealed class SparseLu<T>
     private void Factor()
     {
         var tree = _analysis.Fronts;
-        var assembly = new FrontAssembly<T>(tree, _lower, _upper);
+        var assembly = new FrontAssembly<T>(tree, _lower, _upper, symmetric: false);
         var columnScale = ColumnScale();
         for (var f = 0; f < tree.Count; f++)
         {
@@ -129,66 +130,95 @@ public sealed class SparseLu<T>
         return scale;
     }
 
-    private void Eliminate(int f, T[] a, int m, int summed, int[] rowIds, int[] columnIds, bool isRoot, double[] columnScale, FrontAssembly<T> assembly)
+    // Columns k … current − 1 have had every pivot subtracted, those behind them only the pivots before the current block.
+    private unsafe void Eliminate(int f, T[] values, int m, int summed, int[] rowIds, int[] columnIds, bool isRoot, double[] columnScale, FrontAssembly<T> assembly)
     {
-        var k = 0;
-        for (var tries = 0; k < summed && tries < summed - k;)
+        int k = 0, start = 0, current = 0;
+        fixed (T* a = values)
         {
-            var column = a.AsSpan(k * m, m);
-            var pivot = k;
-            var inside = 0.0;
-            var all = 0.0;
-            for (var i = k; i < m; i++)
+            for (var tries = 0; k < summed && tries < summed - k;)
             {
-                var size = Dense<T>.Size(column[i]);
-                all = Math.Max(all, size);
-                if (i < summed && size > inside)
-                    (inside, pivot) = (size, i);
+                if (k - start >= Block)
+                    Flush(a);
+                if (k == current)
+                    Bring(a, k);
+                var pivot = Choose(values.AsSpan(k * m, m), k, summed, columnScale[columnIds[k]]);
+                if (pivot < 0)
+                {
+                    // Not now: another column takes its place.
+                    var next = k + 1 + tries++;
+                    if (next == summed)
+                        continue;
+                    if (next == current)
+                        Bring(a, next);
+                    Dense<T>.SwapColumns(values, m, k, next);
+                    (columnIds[k], columnIds[next]) = (columnIds[next], columnIds[k]);
+                    continue;
+                }
+                tries = 0;
+                if (pivot != k)
+                {
+                    Dense<T>.SwapRows(values, m, m, k, pivot);
+                    (rowIds[k], rowIds[pivot]) = (rowIds[pivot], rowIds[k]);
+                }
+                var column = values.AsSpan(k * m, m);
+                var reciprocal = T.One / column[k];
+                for (var i = k + 1; i < m; i++)
+                    column[i] *= reciprocal;
+                for (var j = k + 1; j < current; j++)
+                    Dense<T>.SubtractMultiple(values.AsSpan(j * m + k + 1, m - k - 1), column[(k + 1)..], values[j * m + k]);
+                current = Math.Max(current, ++k);
             }
-            var singular = !(all > 1e-14 * columnScale[columnIds[k]]);
-            if (singular || inside < Threshold * all)
-            {
-                // Not now: to the end of the columns still to be tried.
-                Dense<T>.MoveColumn(a, m, k, summed - 1);
-                var id = columnIds[k];
-                Array.Copy(columnIds, k + 1, columnIds, k, summed - 1 - k);
-                columnIds[summed - 1] = id;
-                tries++;
-                continue;
-            }
-            tries = 0;
-            if (Dense<T>.Size(column[k]) >= 0.5 * inside)
-                pivot = k; // the diagonal where it will do
-            if (pivot != k)
-            {
-                Dense<T>.SwapRows(a, m, k, pivot);
-                (rowIds[k], rowIds[pivot]) = (rowIds[pivot], rowIds[k]);
-            }
-            var reciprocal = T.One / column[k];
-            for (var i = k + 1; i < m; i++)
-                column[i] *= reciprocal;
-            for (var j = k + 1; j < summed; j++)
-                Dense<T>.SubtractMultiple(a.AsSpan(j * m + k + 1, m - k - 1), a.AsSpan(k * m + k + 1, m - k - 1), a[j * m + k]);
-            k++;
+            Flush(a);
         }
-        // The columns beyond the summed ones, all pivots at once.
-        for (var j = summed; j < m; j++)
-            for (var q = 0; q < k; q++)
-                Dense<T>.SubtractMultiple(a.AsSpan(j * m + q + 1, m - q - 1), a.AsSpan(q * m + q + 1, m - q - 1), a[j * m + q]);
         if (isRoot && k < summed)
-            throw new ZeroPivotException(_analysis.Fronts.Permutation[columnIds[k]], Complex.CreateChecked(a[k * m + k]));
-        var lower = a.AsSpan(0, k * m).ToArray();
+            throw new ZeroPivotException(_analysis.Fronts.Permutation[columnIds[k]], Complex.CreateChecked(values[k * m + k]));
         var upper = new T[k * m];
-        for (var q = 0; q < k; q++)
-            for (var j = q; j < m; j++)
-                upper[q * m + j] = a[j * m + q];
-        _fronts[f] = new FactoredFront(k, m, rowIds, columnIds, lower, upper);
+        for (var j = 0; j < m; j++)
+            for (var q = 0; q < Math.Min(k, j + 1); q++)
+                upper[q * m + j] = values[j * m + q];
+        _fronts[f] = new FactoredFront(k, m, rowIds, columnIds, values.AsSpan(0, k * m).ToArray(), upper);
         DelayedPivots += summed - k;
-        var rest = m - k;
-        var values = new T[rest * rest];
-        for (var j = 0; j < rest; j++)
-            a.AsSpan((k + j) * m + k, rest).CopyTo(values.AsSpan(j * rest));
-        assembly.HandOn(f, summed - k, rowIds[k..], columnIds[k..], values);
+        assembly.HandOn(f, values, m, k, summed, rowIds, columnIds);
+
+        void Bring(T* a, int j)
+        {
+            Triangle(a, j);
+            PivotUpdate<T>.Column(a + j * m + k, m - k, a + start * m + k, m, k - start, a + j * m + start, 1);
+            current = j + 1;
+        }
+
+        void Flush(T* a)
+        {
+            for (var j = current; j < m; j++)
+                Triangle(a, j);
+            PivotUpdate<T>.Subtract(a + current * m + k, m, m - k, m - current, a + start * m + k, m, k - start, a + current * m + start, 1, m, triangle: false);
+            start = k;
+        }
+
+        // The rows of U that belong to the pivots of the block.
+        void Triangle(T* a, int j)
+        {
+            for (var q = start; q < k; q++)
+                Dense<T>.SubtractMultiple(new Span<T>(a + j * m + q + 1, k - q - 1), new ReadOnlySpan<T>(a + q * m + q + 1, k - q - 1), a[j * m + q]);
+        }
+    }
+
+    // The row whose entry may be the pivot of a column, the diagonal where it will do, or −1.
+    private static int Choose(ReadOnlySpan<T> column, int k, int summed, double scale)
+    {
+        var pivot = k;
+        double inside = 0, all = 0;
+        for (var i = k; i < column.Length; i++)
+        {
+            var size = Dense<T>.Size(column[i]);
+            all = Math.Max(all, size);
+            if (i < summed && size > inside)
+                (inside, pivot) = (size, i);
+        }
+        if (!(all > 1e-14 * scale) || inside < Threshold * all)
+            return -1;
+        return Dense<T>.Size(column[k]) >= 0.5 * inside ? k : pivot;
     }
 
     private sealed record FactoredFront(int Pivots, int Rows, int[] RowIds, int[] ColumnIds, T[] Lower, T[] Upper);
