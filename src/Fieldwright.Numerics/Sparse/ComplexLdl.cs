@@ -32,13 +32,16 @@ public sealed class ComplexLdl
     /// <param name="real">Real part of each entry of the pattern, in its order.</param>
     /// <param name="imaginary">Imaginary part of each entry, in the same order.</param>
     /// <param name="threads">Threads to use; 0 for as many as the machine has. The result does not depend on it.</param>
+    /// <param name="memoryLimit">Bytes that the factorisation may take at its peak, the factor included; see <see cref="SparseAnalysis.PredictedComplexBytes"/>.</param>
     /// <returns>The factor; it keeps a copy of the values.</returns>
     /// <exception cref="ArgumentException">There are not as many values as entries, or one is not finite.</exception>
+    /// <exception cref="MemoryLimitException">More memory would be needed than is allowed; none has been taken.</exception>
     /// <exception cref="ZeroPivotException">A pivot vanished to working precision.</exception>
-    public static ComplexLdl Create(SparseAnalysis analysis, ReadOnlySpan<double> real, ReadOnlySpan<double> imaginary, int threads = 0)
+    public static ComplexLdl Create(SparseAnalysis analysis, ReadOnlySpan<double> real, ReadOnlySpan<double> imaginary, int threads = 0, long memoryLimit = long.MaxValue)
     {
         ArgumentNullException.ThrowIfNull(analysis);
         Guard.NotNegative(threads);
+        MemoryLimitException.Check(analysis.PredictedComplexBytes, memoryLimit);
         var factor = new ComplexLdl(analysis, threads);
         factor.Refactor(real, imaginary);
         return factor;
@@ -149,9 +152,7 @@ public sealed class ComplexLdl
     /// <source key="ArioliDemmelDuff1989"/>
     public double SolveRefined(ReadOnlySpan<Complex> b, Span<Complex> x)
     {
-        var values = new Complex[_real.Length];
-        for (var p = 0; p < values.Length; p++)
-            values[p] = new Complex(_real[p], _imaginary[p]);
+        var values = Values();
         return Refinement<Complex>.Run(Analysis.Pattern, values, values, Solve, b, x);
     }
 
@@ -160,44 +161,17 @@ public sealed class ComplexLdl
     /// <source key="Higham1988"/>
     public double ConditionEstimate()
     {
-        var n = Analysis.Order;
-        if (n == 0)
-            return 1;
-        var sums = new double[n];
-        var pattern = Analysis.Pattern;
-        for (var j = 0; j < n; j++)
-            for (var p = pattern.ColumnStarts[j]; p < pattern.ColumnStarts[j + 1]; p++)
-            {
-                var a = Complex.Abs(new Complex(_real[p], _imaginary[p]));
-                sums[j] += a;
-                if (pattern.RowIndices[p] != j)
-                    sums[pattern.RowIndices[p]] += a;
-            }
-        var x = new Complex[n];
-        var sign = new Complex[n];
-        Array.Fill(x, 1.0 / n);
-        var estimate = 0.0;
-        for (var step = 0; step < 5; step++)
-        {
-            Substitute(x, x, 1);
-            var norm = x.Sum(Complex.Abs);
-            if (step > 0 && norm <= estimate)
-                break;
-            estimate = norm;
-            for (var i = 0; i < n; i++)
-                sign[i] = x[i] == 0 ? 1 : Complex.Conjugate(x[i]) / Complex.Abs(x[i]); // Aᵀ = A: conjugate twice instead of solving with Aᴴ
-            Substitute(sign, sign, 1);
-            var largest = 0;
-            for (var i = 1; i < n; i++)
-                if (Complex.Abs(sign[i]) > Complex.Abs(sign[largest]))
-                    largest = i;
-            Array.Clear(x);
-            x[largest] = 1;
-        }
-        for (var i = 0; i < n; i++)
-            x[i] = (i % 2 == 0 ? 1 : -1) * (1 + (n > 1 ? i / (n - 1.0) : 0));
-        Substitute(x, x, 1);
-        estimate = Math.Max(estimate, 2 * x.Sum(Complex.Abs) / (3.0 * n));
-        return Math.Max(1, estimate * sums.Max());
+        var values = Values();
+        return ConditionEstimate<Complex>.Of(Analysis.Pattern, values, values, SubstituteOne, SubstituteOne);
+    }
+
+    private void SubstituteOne(ReadOnlySpan<Complex> b, Span<Complex> x) => Substitute(b, x, 1);
+
+    private Complex[] Values()
+    {
+        var values = new Complex[_real.Length];
+        for (var p = 0; p < values.Length; p++)
+            values[p] = new Complex(_real[p], _imaginary[p]);
+        return values;
     }
 }

@@ -15,7 +15,7 @@ internal sealed class FrontAssembly<T>(FrontTree tree, T[] lower, T[] upper, boo
     private readonly int[] _rowPlace = new int[tree.Permutation.Length];
     private readonly int[] _columnPlace = new int[tree.Permutation.Length];
     private readonly int[] _places = new int[tree.Permutation.Length];
-    private T[] _front = [];
+    private T[] _front = GC.AllocateUninitializedArray<T>(checked((int)LargestFront(tree))); // more only where pivots are delayed
 
     /// <summary>Puts a front together. Its values lie in memory that the next front will use again.</summary>
     public (T[] Values, int Summed, int[] RowIds, int[] ColumnIds) Assemble(int front)
@@ -49,7 +49,7 @@ internal sealed class FrontAssembly<T>(FrontTree tree, T[] lower, T[] upper, boo
 
         var size = checked(m * m);
         if (_front.Length < size)
-            _front = GC.AllocateUninitializedArray<T>((int)Math.Min(Array.MaxLength, Math.Max(size, 2L * _front.Length)));
+            _front = GC.AllocateUninitializedArray<T>(size + size / 4);
         var a = _front;
         Array.Clear(a, 0, size);
         Scatter(front, a, m, summed - pivots, rowIds, columnIds);
@@ -85,6 +85,8 @@ internal sealed class FrontAssembly<T>(FrontTree tree, T[] lower, T[] upper, boo
         }
         _waiting[front] = new Contribution(summed - pivots, rowIds[pivots..], columnIds[pivots..], values);
     }
+
+    private static long LargestFront(FrontTree tree) => (long)tree.MostRows * tree.MostRows;
 
     private void Scatter(int front, T[] a, int m, int delayed, int[] rowIds, int[] columnIds)
     {

@@ -1,3 +1,5 @@
+using System.Numerics;
+
 namespace Fieldwright.Numerics.Sparse;
 
 /// <summary>
@@ -63,6 +65,25 @@ internal sealed class FrontSchedule
 
     /// <summary>Numbers of one plane held at the worst moment of a factorisation on one or two threads: panels, stacks and updates.</summary>
     public long PeakNumbers { get; }
+
+    /// <summary>Numbers held at the worst moment of a factorisation that pivots: factors so far, one front, and what waits for its parents, in blocks of a power of two.</summary>
+    /// <param name="tree">The fronts.</param>
+    /// <param name="factors">1 for L alone, 2 for L and U.</param>
+    public static long PivotingNumbers(FrontTree tree, int factors)
+    {
+        long kept = 0, waiting = 0, front = (long)tree.MostRows * tree.MostRows, most = 0;
+        for (var f = 0; f < tree.Count; f++)
+        {
+            kept += factors * (long)tree.RowCount(f) * tree.PivotCount(f);
+            for (var c = tree.ChildStarts[f]; c < tree.ChildStarts[f + 1]; c++)
+                waiting -= Block(tree.UpdateCount(tree.Children[c]));
+            waiting += Block(tree.UpdateCount(f));
+            most = Math.Max(most, kept + waiting + front);
+        }
+        return most;
+
+        static long Block(long rows) => (long)BitOperations.RoundUpToPowerOf2((ulong)(rows * rows));
+    }
 
     private long Peak(FrontTree tree)
     {

@@ -8,14 +8,16 @@ public static class IndefiniteLdl
     /// <summary>Factorises a real symmetric matrix.</summary>
     /// <param name="analysis">Analysis of its pattern.</param>
     /// <param name="values">One value for each entry of the pattern, in its order.</param>
+    /// <param name="memoryLimit">Bytes that the factorisation may take at its peak, the factor included, when no pivot is delayed; see <see cref="SparseAnalysis.PredictedIndefiniteBytes{T}"/>.</param>
     /// <returns>The factor; it keeps a copy of the values for refinement.</returns>
     /// <exception cref="ArgumentException">There are not as many values as entries, or one is not finite.</exception>
+    /// <exception cref="MemoryLimitException">More memory would be needed than is allowed; none has been taken.</exception>
     /// <exception cref="ZeroPivotException">The matrix is singular to working precision.</exception>
-    public static IndefiniteLdl<double> Create(SparseAnalysis analysis, ReadOnlySpan<double> values) => new(analysis, values);
+    public static IndefiniteLdl<double> Create(SparseAnalysis analysis, ReadOnlySpan<double> values, long memoryLimit = long.MaxValue) => new(analysis, values, memoryLimit);
 
     /// <summary>Factorises a complex symmetric (not Hermitian) matrix.</summary>
-    /// <inheritdoc cref="Create(SparseAnalysis, ReadOnlySpan{double})"/>
-    public static IndefiniteLdl<Complex> Create(SparseAnalysis analysis, ReadOnlySpan<Complex> values) => new(analysis, values);
+    /// <inheritdoc cref="Create(SparseAnalysis, ReadOnlySpan{double}, long)"/>
+    public static IndefiniteLdl<Complex> Create(SparseAnalysis analysis, ReadOnlySpan<Complex> values, long memoryLimit = long.MaxValue) => new(analysis, values, memoryLimit);
 }
 
 /// <summary>
@@ -37,11 +39,12 @@ public sealed class IndefiniteLdl<T>
     private readonly FactoredFront[] _fronts;
     private T[] _products = [];
 
-    internal IndefiniteLdl(SparseAnalysis analysis, ReadOnlySpan<T> values)
+    internal IndefiniteLdl(SparseAnalysis analysis, ReadOnlySpan<T> values, long memoryLimit)
     {
         ArgumentNullException.ThrowIfNull(analysis);
         Guard.Length(values.Length, analysis.Pattern.EntryCount, nameof(values));
         Dense<T>.CheckFinite(values, nameof(values));
+        MemoryLimitException.Check(analysis.PredictedIndefiniteBytes<T>(), memoryLimit);
         _analysis = analysis;
         _values = values.ToArray();
         var tree = analysis.Fronts;
@@ -115,6 +118,26 @@ public sealed class IndefiniteLdl<T>
         for (var i = 0; i < n; i++)
             x[permutation[i]] = y[i];
     }
+
+    /// <summary>Solves A X = B for many right-hand sides.</summary>
+    /// <param name="b">count columns of one entry an unknown, one column after another.</param>
+    /// <param name="x">Receives the solutions in the same layout; may be the memory of <paramref name="b"/>.</param>
+    /// <param name="count">Number of right-hand sides.</param>
+    /// <exception cref="ArgumentException">A length is not order × count, or an entry is not finite.</exception>
+    public void Solve(ReadOnlySpan<T> b, Span<T> x, int count)
+    {
+        var n = _analysis.Order;
+        Guard.NotNegative(count);
+        Guard.Length(b.Length, (long)n * count, nameof(b));
+        Guard.Length(x.Length, (long)n * count, nameof(x));
+        for (var c = 0; c < count; c++)
+            Solve(b.Slice(c * n, n), x.Slice(c * n, n));
+    }
+
+    /// <summary>Estimate, from below and rarely by more than a factor 3, of the condition number ‖A‖₁ ‖A⁻¹‖₁.</summary>
+    /// <returns>The estimate; 1 or more.</returns>
+    /// <source key="Higham1988"/>
+    public double ConditionEstimate() => ConditionEstimate<T>.Of(_analysis.Pattern, _values, _values, Solve, Solve);
 
     /// <summary>Solves A x = b and refines the solution until its backward error is that of rounding or no longer falls.</summary>
     /// <param name="b">Right-hand side, one entry an unknown.</param>

@@ -30,13 +30,16 @@ public sealed class RealLdl
     /// <param name="analysis">Analysis of its pattern.</param>
     /// <param name="values">One value for each entry of the pattern, in its order.</param>
     /// <param name="threads">Threads to use; 0 for as many as the machine has. The result does not depend on it.</param>
+    /// <param name="memoryLimit">Bytes that the factorisation may take at its peak, the factor included; see <see cref="SparseAnalysis.PredictedBytes"/>.</param>
     /// <returns>The factor; it keeps a copy of the values.</returns>
     /// <exception cref="ArgumentException">There are not as many values as entries, or one is not finite.</exception>
+    /// <exception cref="MemoryLimitException">More memory would be needed than is allowed; none has been taken.</exception>
     /// <exception cref="ZeroPivotException">A pivot vanished to working precision.</exception>
-    public static RealLdl Create(SparseAnalysis analysis, ReadOnlySpan<double> values, int threads = 0)
+    public static RealLdl Create(SparseAnalysis analysis, ReadOnlySpan<double> values, int threads = 0, long memoryLimit = long.MaxValue)
     {
         ArgumentNullException.ThrowIfNull(analysis);
         Guard.NotNegative(threads);
+        MemoryLimitException.Check(analysis.PredictedBytes, memoryLimit);
         var factor = new RealLdl(analysis, threads);
         factor.Refactor(values);
         return factor;
@@ -134,46 +137,7 @@ public sealed class RealLdl
     /// <summary>Estimate, from below and rarely by more than a factor 3, of the condition number ‖A‖₁ ‖A⁻¹‖₁.</summary>
     /// <returns>The estimate; 1 or more.</returns>
     /// <source key="Higham1988"/>
-    public double ConditionEstimate()
-    {
-        var n = Analysis.Order;
-        if (n == 0)
-            return 1;
-        var sums = new double[n];
-        var pattern = Analysis.Pattern;
-        for (var j = 0; j < n; j++)
-            for (var p = pattern.ColumnStarts[j]; p < pattern.ColumnStarts[j + 1]; p++)
-            {
-                var a = Math.Abs(_values[p]);
-                sums[j] += a;
-                if (pattern.RowIndices[p] != j)
-                    sums[pattern.RowIndices[p]] += a;
-            }
-        var x = new double[n];
-        var sign = new double[n];
-        Array.Fill(x, 1.0 / n);
-        var estimate = 0.0;
-        for (var step = 0; step < 5; step++)
-        {
-            Substitute(x, x, 1);
-            var norm = x.Sum(Math.Abs);
-            if (step > 0 && norm <= estimate)
-                break;
-            estimate = norm;
-            for (var i = 0; i < n; i++)
-                sign[i] = x[i] < 0 ? -1 : 1;
-            Substitute(sign, sign, 1);
-            var largest = 0;
-            for (var i = 1; i < n; i++)
-                if (Math.Abs(sign[i]) > Math.Abs(sign[largest]))
-                    largest = i;
-            Array.Clear(x);
-            x[largest] = 1;
-        }
-        for (var i = 0; i < n; i++)
-            x[i] = (i % 2 == 0 ? 1 : -1) * (1 + (n > 1 ? i / (n - 1.0) : 0));
-        Substitute(x, x, 1);
-        estimate = Math.Max(estimate, 2 * x.Sum(Math.Abs) / (3.0 * n));
-        return Math.Max(1, estimate * sums.Max());
-    }
+    public double ConditionEstimate() => ConditionEstimate<double>.Of(Analysis.Pattern, _values, _values, SubstituteOne, SubstituteOne);
+
+    private void SubstituteOne(ReadOnlySpan<double> b, Span<double> x) => Substitute(b, x, 1);
 }

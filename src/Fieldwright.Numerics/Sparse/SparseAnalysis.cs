@@ -1,3 +1,6 @@
+using System.Numerics;
+using System.Runtime.CompilerServices;
+
 namespace Fieldwright.Numerics.Sparse;
 
 /// <summary>
@@ -34,6 +37,18 @@ public sealed class SparseAnalysis
 
     /// <summary>Bytes that one complex factorisation will take at its peak, the factor included.</summary>
     public long PredictedComplexBytes => 2 * Schedule.PeakNumbers * sizeof(double) + Pattern.EntryCount * 16L;
+
+    /// <summary>Bytes that <see cref="IndefiniteLdl{T}"/> will take at its peak, the factor included, when no pivot is delayed: each one handed on adds a row and a column to a front.</summary>
+    /// <typeparam name="T"><see cref="double"/> or <see cref="Complex"/>.</typeparam>
+    /// <returns>Bytes.</returns>
+    public long PredictedIndefiniteBytes<T>()
+        where T : unmanaged => (FrontSchedule.PivotingNumbers(Fronts, 1) + Pattern.EntryCount) * Unsafe.SizeOf<T>();
+
+    /// <summary>Bytes that <see cref="SparseLu{T}"/> will take at its peak, the factor included, when no pivot is delayed.</summary>
+    /// <typeparam name="T"><see cref="double"/> or <see cref="Complex"/>.</typeparam>
+    /// <returns>Bytes.</returns>
+    public long PredictedLuBytes<T>()
+        where T : unmanaged => (FrontSchedule.PivotingNumbers(Fronts, 2) + 2L * Pattern.EntryCount) * Unsafe.SizeOf<T>();
 
     internal FrontTree Fronts { get; }
 

@@ -9,14 +9,18 @@ public static class SparseLu
     /// <param name="analysis">Analysis of its symmetric pattern.</param>
     /// <param name="lower">Entries a_ij on and below the diagonal, one for each of the pattern, in its order.</param>
     /// <param name="upper">The entries a_ji across the diagonal from them, in the same order; those on the diagonal are not looked at.</param>
+    /// <param name="memoryLimit">Bytes that the factorisation may take at its peak, the factor included, when no pivot is delayed; see <see cref="SparseAnalysis.PredictedLuBytes{T}"/>.</param>
     /// <returns>The factor; it keeps a copy of the values for refinement.</returns>
     /// <exception cref="ArgumentException">There are not as many values as entries, or one is not finite.</exception>
+    /// <exception cref="MemoryLimitException">More memory would be needed than is allowed; none has been taken.</exception>
     /// <exception cref="ZeroPivotException">The matrix is singular to working precision.</exception>
-    public static SparseLu<double> Create(SparseAnalysis analysis, ReadOnlySpan<double> lower, ReadOnlySpan<double> upper) => new(analysis, lower, upper);
+    public static SparseLu<double> Create(SparseAnalysis analysis, ReadOnlySpan<double> lower, ReadOnlySpan<double> upper, long memoryLimit = long.MaxValue) =>
+        new(analysis, lower, upper, memoryLimit);
 
     /// <summary>Factorises a complex matrix.</summary>
-    /// <inheritdoc cref="Create(SparseAnalysis, ReadOnlySpan{double}, ReadOnlySpan{double})"/>
-    public static SparseLu<Complex> Create(SparseAnalysis analysis, ReadOnlySpan<Complex> lower, ReadOnlySpan<Complex> upper) => new(analysis, lower, upper);
+    /// <inheritdoc cref="Create(SparseAnalysis, ReadOnlySpan{double}, ReadOnlySpan{double}, long)"/>
+    public static SparseLu<Complex> Create(SparseAnalysis analysis, ReadOnlySpan<Complex> lower, ReadOnlySpan<Complex> upper, long memoryLimit = long.MaxValue) =>
+        new(analysis, lower, upper, memoryLimit);
 }
 
 /// <summary>
@@ -37,13 +41,14 @@ public sealed class SparseLu<T>
     private readonly T[] _upper;
     private readonly FactoredFront[] _fronts;
 
-    internal SparseLu(SparseAnalysis analysis, ReadOnlySpan<T> lower, ReadOnlySpan<T> upper)
+    internal SparseLu(SparseAnalysis analysis, ReadOnlySpan<T> lower, ReadOnlySpan<T> upper, long memoryLimit)
     {
         ArgumentNullException.ThrowIfNull(analysis);
         Guard.Length(lower.Length, analysis.Pattern.EntryCount, nameof(lower));
         Guard.Length(upper.Length, analysis.Pattern.EntryCount, nameof(upper));
         Dense<T>.CheckFinite(lower, nameof(lower));
         Dense<T>.CheckFinite(upper, nameof(upper));
+        MemoryLimitException.Check(analysis.PredictedLuBytes<T>(), memoryLimit);
         _analysis = analysis;
         (_lower, _upper) = (lower.ToArray(), upper.ToArray());
         _fronts = new FactoredFront[analysis.Fronts.Count];
@@ -94,6 +99,68 @@ public sealed class SparseLu<T>
         for (var i = 0; i < n; i++)
             x[permutation[i]] = z[i];
     }
+
+    /// <summary>Solves A X = B for many right-hand sides.</summary>
+    /// <param name="b">count columns of one entry an unknown, one column after another.</param>
+    /// <param name="x">Receives the solutions in the same layout; may be the memory of <paramref name="b"/>.</param>
+    /// <param name="count">Number of right-hand sides.</param>
+    /// <exception cref="ArgumentException">A length is not order × count, or an entry is not finite.</exception>
+    public void Solve(ReadOnlySpan<T> b, Span<T> x, int count)
+    {
+        var n = _analysis.Order;
+        Guard.NotNegative(count);
+        Guard.Length(b.Length, (long)n * count, nameof(b));
+        Guard.Length(x.Length, (long)n * count, nameof(x));
+        for (var c = 0; c < count; c++)
+            Solve(b.Slice(c * n, n), x.Slice(c * n, n));
+    }
+
+    /// <summary>Solves Aᵀ x = b, as a dual solution asks; the complex conjugate is not taken.</summary>
+    /// <param name="b">Right-hand side, one entry an unknown.</param>
+    /// <param name="x">Receives the solution; may be the memory of <paramref name="b"/>.</param>
+    /// <exception cref="ArgumentException">A length is not the order, or an entry is not finite.</exception>
+    public void SolveTransposed(ReadOnlySpan<T> b, Span<T> x)
+    {
+        var n = _analysis.Order;
+        Guard.Length(b.Length, n, nameof(b));
+        Guard.Length(x.Length, n, nameof(x));
+        Dense<T>.CheckFinite(b, nameof(b));
+        var permutation = _analysis.Fronts.Permutation;
+        var z = new T[n]; // by variable
+        var w = new T[n]; // by equation
+        for (var i = 0; i < n; i++)
+            z[i] = b[permutation[i]];
+        foreach (var front in _fronts)
+        {
+            for (var k = 0; k < front.Pivots; k++)
+            {
+                var u = front.Upper.AsSpan(k * front.Rows, front.Rows);
+                var wk = z[front.ColumnIds[k]] / u[k];
+                w[front.RowIds[k]] = wk;
+                for (var j = k + 1; j < u.Length; j++)
+                    z[front.ColumnIds[j]] -= u[j] * wk;
+            }
+        }
+        for (var f = _fronts.Length - 1; f >= 0; f--)
+        {
+            var front = _fronts[f];
+            for (var k = front.Pivots - 1; k >= 0; k--)
+            {
+                var sum = w[front.RowIds[k]];
+                var l = front.Lower.AsSpan(k * front.Rows, front.Rows);
+                for (var i = k + 1; i < l.Length; i++)
+                    sum -= l[i] * w[front.RowIds[i]];
+                w[front.RowIds[k]] = sum;
+            }
+        }
+        for (var i = 0; i < n; i++)
+            x[permutation[i]] = w[i];
+    }
+
+    /// <summary>Estimate, from below and rarely by more than a factor 3, of the condition number ‖A‖₁ ‖A⁻¹‖₁.</summary>
+    /// <returns>The estimate; 1 or more.</returns>
+    /// <source key="Higham1988"/>
+    public double ConditionEstimate() => ConditionEstimate<T>.Of(_analysis.Pattern, _lower, _upper, Solve, SolveTransposed);
 
     /// <summary>Solves A x = b and refines the solution until its backward error is that of rounding or no longer falls.</summary>
     /// <param name="b">Right-hand side, one entry an unknown.</param>

@@ -140,6 +140,122 @@ public class PivotingTests
         Assert.True(SparseLu.Create(SparseAnalysis.Create(pattern), lower, upper).SolveRefined(ComplexLdlTests.Load(250, 13), x) < 8 * Rounding);
     }
 
+    [Theory]
+    [InlineData(150, 3, 21)]
+    [InlineData(400, 4, 22)]
+    public void SparseLu_Transposed_IsSolvedByTheSameFactor(int order, int perColumn, int seed)
+    {
+        var (pattern, lower) = SparseMatrices.Random(order, perColumn, 0, seed);
+        var upper = SparseMatrices.Vector(lower.Length, seed + 1);
+        var factor = SparseLu.Create(SparseAnalysis.Create(pattern), lower, upper);
+        var b = SparseMatrices.Vector(order, seed + 2);
+        var x = new double[order];
+        factor.SolveTransposed(b, x);
+        var wrong = Residual(pattern, lower, upper, b, x);
+        // The transposed matrix has its triangles exchanged, its diagonal kept.
+        var (across, below) = ((double[])lower.Clone(), (double[])upper.Clone());
+        for (var j = 0; j < order; j++)
+            below[pattern.ColumnStarts[j]] = lower[pattern.ColumnStarts[j]];
+        Assert.True(Residual(pattern, below, across, b, x) < 1e-10 * x.Max(Math.Abs));
+        Assert.True(wrong > 1e-3);
+    }
+
+    [Fact]
+    public void ConditionEstimate_PivotingFactors_AreWithinAFactorThreeOfTheInverse()
+    {
+        var (pattern, lower) = SparseMatrices.Random(90, 3, 0, 31);
+        var upper = SparseMatrices.Vector(lower.Length, 32);
+        var analysis = SparseAnalysis.Create(pattern);
+        var symmetric = Matrix<double>.Build.DenseOfArray(SparseMatrices.Dense(pattern, lower));
+        var unsymmetric = symmetric.Clone();
+        for (var j = 0; j < 90; j++)
+            for (var p = pattern.ColumnStarts[j] + 1; p < pattern.ColumnStarts[j + 1]; p++)
+                unsymmetric[j, pattern.RowIndices[p]] = upper[p];
+        foreach (var (matrix, estimate) in new[] { (symmetric, IndefiniteLdl.Create(analysis, lower).ConditionEstimate()), (unsymmetric, SparseLu.Create(analysis, lower, upper).ConditionEstimate()) })
+        {
+            var condition = matrix.L1Norm() * matrix.Inverse().L1Norm();
+            Assert.InRange(estimate, condition / 3, condition * (1 + 1e-8));
+        }
+    }
+
+    [Fact]
+    public void ManyRightHandSides_PivotingFactors_EqualSolvingOneByOne()
+    {
+        var (pattern, lower) = SparseMatrices.Random(70, 3, 0, 41);
+        var upper = SparseMatrices.Vector(lower.Length, 42);
+        var analysis = SparseAnalysis.Create(pattern);
+        var b = SparseMatrices.Vector(3 * 70, 43);
+        var (paired, lu) = (IndefiniteLdl.Create(analysis, lower), SparseLu.Create(analysis, lower, upper));
+        double[] together = new double[210], one = new double[70];
+        paired.Solve(b, together, 3);
+        paired.Solve(b.AsSpan(140, 70), one);
+        Assert.Equal(one, together[140..]);
+        lu.Solve(b, together, 3);
+        lu.Solve(b.AsSpan(140, 70), one);
+        Assert.Equal(one, together[140..]);
+        Assert.Throws<ArgumentException>(() => lu.Solve(b, together, 2));
+    }
+
+    [Fact]
+    public void MemoryLimit_BelowWhatIsForetold_IsRefusedByEveryFactorisation()
+    {
+        var (pattern, values, coordinates) = SparseMatrices.Grid(30, 30);
+        var analysis = SparseAnalysis.Create(pattern, coordinates);
+        var complex = values.Select(v => new Complex(v, 0)).ToArray();
+        (long Bytes, Action<long> Factorise)[] cases =
+        [
+            (analysis.PredictedBytes, limit => RealLdl.Create(analysis, values, memoryLimit: limit)),
+            (analysis.PredictedComplexBytes, limit => ComplexLdl.Create(analysis, values, values, memoryLimit: limit)),
+            (analysis.PredictedIndefiniteBytes<double>(), limit => IndefiniteLdl.Create(analysis, values, limit)),
+            (analysis.PredictedIndefiniteBytes<Complex>(), limit => IndefiniteLdl.Create(analysis, complex, limit)),
+            (analysis.PredictedLuBytes<double>(), limit => SparseLu.Create(analysis, values, values, limit)),
+            (analysis.PredictedLuBytes<Complex>(), limit => SparseLu.Create(analysis, complex, complex, limit)),
+        ];
+        foreach (var (bytes, factorise) in cases)
+        {
+            factorise(bytes);
+            var thrown = Assert.Throws<MemoryLimitException>(() => factorise(bytes - 1));
+            Assert.Equal((bytes, bytes - 1), (thrown.Needed, thrown.Allowed));
+        }
+    }
+
+    [Fact]
+    public void PredictedBytes_FullMatrix_AreThoseOfOneFront()
+    {
+        // One front of n columns: the panel alone for definite matrices; the front and the factors kept of it for the others.
+        const int n = 40;
+        int[] starts = [.. Enumerable.Range(0, n + 1).Select(j => j * n - j * (j - 1) / 2)];
+        int[] rows = [.. Enumerable.Range(0, n).SelectMany(j => Enumerable.Range(j, n - j))];
+        var analysis = SparseAnalysis.Create(new SymmetricPattern(n, starts, rows));
+        const long entries = n * (n + 1) / 2;
+        Assert.Equal(8 * (n * n + entries), analysis.PredictedBytes);
+        Assert.Equal(16 * (n * n + entries), analysis.PredictedComplexBytes);
+        Assert.Equal(8 * (2 * n * n + entries), analysis.PredictedIndefiniteBytes<double>());
+        Assert.Equal(16 * (3 * n * n + 2 * entries), analysis.PredictedLuBytes<Complex>());
+    }
+
+    // Blocks of pivots are cut within these fronts, pairs across their ends among them.
+    [Theory]
+    [InlineData(257, 1)]
+    [InlineData(300, 2)]
+    public void IndefiniteLdl_FullMatrixOfPairs_KeepsInertiaAcrossBlocks(int order, int seed)
+    {
+        int[] starts = [.. Enumerable.Range(0, order + 1).Select(j => j * order - j * (j - 1) / 2)];
+        int[] rows = [.. Enumerable.Range(0, order).SelectMany(j => Enumerable.Range(j, order - j))];
+        var pattern = new SymmetricPattern(order, starts, rows);
+        var values = SparseMatrices.Vector(rows.Length, seed);
+        for (var j = 0; j < order; j++)
+            if (j % 7 != 0)
+                values[starts[j]] = 0;
+        var factor = IndefiniteLdl.Create(SparseAnalysis.Create(pattern), values);
+        Assert.True(factor.PairedPivots > order / 8);
+        var b = SparseMatrices.Vector(order, seed + 5);
+        var x = new double[order];
+        Assert.True(factor.SolveRefined(b, x) < 4 * Rounding);
+        var positive = Matrix<double>.Build.DenseOfArray(SparseMatrices.Dense(pattern, values)).Evd(Symmetricity.Symmetric).EigenValues.Count(e => e.Real > 0);
+        Assert.Equal(new Inertia(positive, order - positive, 0), factor.Inertia);
+    }
+
     [Fact]
     public void SparseLu_SingularMatrix_IsRefused()
     {
