@@ -195,6 +195,34 @@ public class MesherTests
         Assert.Throws<ArgumentException>(() => MeshChecks.Triangulate(new(Disc(1), []), new() { SizeAt = (_, _) => size }));
 
     [Fact]
+    public void Triangulate_FoilBesideAThickBar_IsMeshedWithFewTrianglesAndNoSharpAngle()
+    {
+        // 0.01 mm of foil, 10 mm wide, lies on a bar of 100 mm and under another as wide as the foil.
+        var drawing = new Drawing(Outline.Rectangle(0, -0.2, -0.2, 0.2, 0.2),
+            [Outline.Rectangle(1, -0.05, -0.1, 0.05, 0), Outline.Rectangle(2, -0.005, 0, 0.005, 1e-5), Outline.Rectangle(3, -0.005, 1e-5, 0.005, 0.10001)]);
+        var mesh = MeshChecks.Triangulate(drawing);
+        MeshChecks.AssertSound(mesh);
+        Assert.True(MeshChecks.LeastAngle(mesh, drawing) >= 25);
+        Assert.Equal(1e-7, mesh.AreaOfRegion(2), 1e-7 * 1e-9);
+        // Squares cut in two along the foil are 2000 triangles: what grades away from both of its sides is of the same order.
+        Assert.InRange(mesh.TriangleCount, 1000, 40_000);
+    }
+
+    // Heavy on purpose: a million triangles are a promise, and places, links and counts that overflow or crowd show only there.
+    [Fact]
+    public void Triangulate_AMillionTriangles_KeepsSizeAngleAndArea()
+    {
+        var drawing = new Drawing(Disc(1), [Outline.Circle(1, new(0.2, 0.1), 0.3)]);
+        var mesh = MeshChecks.Triangulate(drawing, new() { LargestSize = 0.0034, MinimumAngleDegrees = 25 });
+        Assert.InRange(mesh.TriangleCount, 1_000_000, 1_600_000);
+        Assert.True(MeshChecks.LeastAngle(mesh, drawing) >= 25);
+        Assert.True(MeshChecks.LargestSize(mesh, _ => true) <= 0.0034);
+        Assert.Equal(Math.PI, mesh.AreaOfRegion(0) + mesh.AreaOfRegion(1), 1e-10);
+        // Euler: vertices − edges + triangles = 1 on a disc; every edge has one midside.
+        Assert.Equal(1, mesh.VertexCount - (mesh.NodeCount - mesh.VertexCount) + mesh.TriangleCount);
+    }
+
+    [Fact]
     public void Triangulate_RandomParts_GivesSoundMeshes()
     {
         var random = new Random(2024);

@@ -164,7 +164,7 @@ public class PivotingTests
     public void ConditionEstimate_PivotingFactors_AreWithinAFactorThreeOfTheInverse()
     {
         var (pattern, lower) = SparseMatrices.Random(90, 3, 0, 31);
-        var upper = SparseMatrices.Vector(lower.Length, 32);
+        var upper = SparseMatrices.Vector(lower.Length, 32).Select(v => 50 * v).ToArray(); // so that no triangle may be taken for the other
         var analysis = SparseAnalysis.Create(pattern);
         var symmetric = Matrix<double>.Build.DenseOfArray(SparseMatrices.Dense(pattern, lower));
         var unsymmetric = symmetric.Clone();
@@ -232,6 +232,28 @@ public class PivotingTests
         Assert.Equal(16 * (n * n + entries), analysis.PredictedComplexBytes);
         Assert.Equal(8 * (2 * n * n + entries), analysis.PredictedIndefiniteBytes<double>());
         Assert.Equal(16 * (3 * n * n + 2 * entries), analysis.PredictedLuBytes<Complex>());
+    }
+
+    [Fact]
+    public void PivotingFactors_LargeFrontsOfAShiftedLaplacian_AgreeWithItsEigenvaluesAndLeaveAResidualOfRounding()
+    {
+        // Separators of many more unknowns than a block of pivots, with rows beyond them.
+        const int rows = 120, columns = 110;
+        const double shift = 1.37;
+        var (pattern, values, coordinates) = SparseMatrices.Grid(rows, columns);
+        for (var j = 0; j < pattern.Order; j++)
+            values[pattern.ColumnStarts[j]] -= shift;
+        var analysis = SparseAnalysis.Create(pattern, coordinates);
+        Assert.Contains(Enumerable.Range(0, analysis.Fronts.Count), f => analysis.Fronts.PivotCount(f) > 40 && analysis.Fronts.UpdateCount(f) > 40);
+        var b = SparseMatrices.Vector(pattern.Order, 51);
+        var x = new double[pattern.Order];
+        var paired = IndefiniteLdl.Create(analysis, values);
+        paired.Solve(b, x);
+        Assert.True(RealLdlTests.NormwiseError(pattern, values, b, x) < 1e-13);
+        var below = SparseMatrices.GridEigenvalues(rows, columns).Count(e => e < shift);
+        Assert.Equal(new Inertia(pattern.Order - below, below, 0), paired.Inertia);
+        SparseLu.Create(analysis, values, values).Solve(b, x);
+        Assert.True(RealLdlTests.NormwiseError(pattern, values, b, x) < 1e-13);
     }
 
     // Blocks of pivots are cut within these fronts, pairs across their ends among them.
