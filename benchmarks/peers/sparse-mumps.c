@@ -11,7 +11,8 @@
     m.ICNTL(1) = m.ICNTL(2) = m.ICNTL(3) = -1; m.ICNTL(4) = 0; m.ICNTL(7) = 5; m.ICNTL(14) = 60; \
     if (argc > 4) m.cntl[0] = atof(argv[4]); \
     m.n = a.n; m.nz = a.entries; m.irn = irn; m.jcn = jcn; m.a = VALUE; \
-    double t = now(); m.job = 1; CALL(&m); double analysis = now() - t; \
+    double t, analysis = 1e300; \
+    for (int k = 0; k < repeat; k++) { t = now(); m.job = 1; CALL(&m); if (now() - t < analysis) analysis = now() - t; } \
     for (int k = 0; k < repeat; k++) { \
         t = now(); m.job = 2; CALL(&m); if (now() - t < factor) factor = now() - t; \
         if (m.info[0] < 0) { printf("%s failed %d\n", NAME, m.info[0]); return 1; } \

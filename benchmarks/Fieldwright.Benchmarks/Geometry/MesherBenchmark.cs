@@ -30,7 +30,7 @@ internal static class MesherBenchmark
             {
                 var (triangles, peerSeconds) = Peer(drawing, wanted);
                 var theirs = triangles / peerSeconds;
-                line += string.Create(CultureInfo.InvariantCulture, $"   {triangles,15}  {peerSeconds,5:F2}  {theirs / 1000,4:F0}  {ours / theirs,6:F1}");
+                line += string.Create(CultureInfo.InvariantCulture, $"   {triangles,15}  {peerSeconds,5:F2}  {theirs / 1000,4:F0}  {ours / theirs,6:F1} ({(ours >= 5 * theirs ? "met" : "missed")}: 5)");
             }
             Console.WriteLine(line);
         }
