@@ -15,14 +15,14 @@ public abstract class MagneticField
     private const int F = ElementTables.Functions;
     private readonly Dictionary<string, VirtualDisplacement> displacements = [];
 
-    private protected MagneticField(MeshedModel meshed, Complex[] nodal, Complex[] windingCurrents, Complex[] conductorVoltages)
+    private protected MagneticField(MeshedModel meshed, Complex[] nodal, Complex[] windingCurrents, Complex[] conductorVoltages, bool netCurrentKnown = false)
     {
         Meshed = meshed;
         Nodal = nodal;
         WindingCurrents = windingCurrents;
         ConductorVoltages = conductorVoltages;
         Materials = new MaterialTable(meshed.Model, meshed.Space);
-        if (meshed.Model.Symmetry == Symmetry.Long) CheckNetCurrent();
+        if (meshed.Model.Symmetry == Symmetry.Long && !netCurrentKnown) CheckNetCurrent();
     }
 
     /// <summary>The mesh and the model that were solved on it.</summary>
@@ -153,6 +153,9 @@ public abstract class MagneticField
     /// <summary>Time derivative of the vector potential.</summary>
     internal abstract Complex Rate(Complex vectorPotential);
 
+    /// <summary>Time derivative of the vector potential that moves with the matter, at quadrature point q of triangle e.</summary>
+    private protected virtual Complex RateAt(int e, int q, ElementValues values) => Rate(Potential(e, q, values));
+
     /// <summary>Mean energy density at a point for a given flux density and law.</summary>
     private protected abstract double MeanEnergyDensity(ReluctivityLaw law, double b);
 
@@ -214,7 +217,7 @@ public abstract class MagneticField
         var sigma = Materials.Conductivity(e);
         if (sigma == 0) return 0;
         var voltage = Meshed.Ports.ConductorOf(e) is >= 0 and var p ? ConductorVoltages[p] / Model.Depth : 0;
-        var electric = voltage - Rate(Potential(e, q, values));
+        var electric = voltage - RateAt(e, q, values);
         if (Materials.Motion(e) is { } motion)
         {
             var b = FluxDensityAt(e, q, values);

@@ -11,6 +11,13 @@ internal sealed class ElementMatrices
 
     private int folded = -1;
 
+    private ElementMatrices(ElementMatrices other)
+    {
+        Stiffness = (double[])other.Stiffness.Clone();
+        Area = (double[])other.Area.Clone();
+        (Mass, Load) = (other.Mass, other.Load);
+    }
+
     private ElementMatrices(int elements)
     {
         Stiffness = new double[Entries * elements];
@@ -45,6 +52,21 @@ internal sealed class ElementMatrices
             for (var k = 0; k < Entries; k++) all.Stiffness[(Entries * element) + k] += rim[k];
         }
         return all;
+    }
+
+    /// <summary>The same matrices with some triangles of air integrated anew where their nodes are now.</summary>
+    public ElementMatrices With(FieldSpace space, IReadOnlyList<int> stretched)
+    {
+        var result = new ElementMatrices(this);
+        var values = new ElementValues();
+        foreach (var e in stretched)
+        {
+            result.Stiffness.AsSpan(Entries * e, Entries).Clear();
+            result.Area[e] = 0;
+            result.Integrate(space, e, values);
+        }
+        if (result.folded >= 0) throw new InvalidOperationException($"Triangle {result.folded} of the mesh is folded or flat.");
+        return result;
     }
 
     private void Integrate(FieldSpace space, int e, ElementValues values)

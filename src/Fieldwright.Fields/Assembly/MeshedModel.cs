@@ -15,13 +15,13 @@ public sealed partial class MeshedModel
 {
     private readonly Topology topology;
 
-    private MeshedModel(FieldModel model, FieldSpace space, Topology topology, Assembly.ElementMatrices matrices)
+    private MeshedModel(FieldModel model, FieldSpace space, Topology topology, Assembly.ElementMatrices matrices, Assembly.PortLoads? ports = null)
     {
         Model = model;
         Space = space;
         this.topology = topology;
         Matrices = matrices;
-        Ports = new Assembly.PortLoads(this);
+        Ports = ports ?? new Assembly.PortLoads(this);
     }
 
     /// <summary>What is being solved.</summary>
@@ -114,6 +114,13 @@ public sealed partial class MeshedModel
         if (!Forces.Flatness.Allows(Space, moved)) return null;
         var space = Space.WithCoordinates(moved);
         return new MeshedModel(Model, space, topology, Assembly.ElementMatrices.Build(space));
+    }
+
+    /// <summary>The same triangles with their nodes elsewhere, all matter having moved rigidly: only the stretched triangles of air are integrated anew.</summary>
+    internal MeshedModel Stretched(double[] coordinates, IReadOnlyList<int> stretched)
+    {
+        var space = Space.WithCoordinates(coordinates);
+        return new MeshedModel(Model, space, topology, Matrices.With(space, stretched), Ports);
     }
 
     /// <summary>Numbering, pattern and analysis: they survive every dial and every move.</summary>

@@ -1,5 +1,4 @@
 using Fieldwright.Fields.Assembly;
-using Fieldwright.Fields.Elements;
 using Fieldwright.Numerics.Sparse;
 
 namespace Fieldwright.Fields.Static;
@@ -11,13 +10,11 @@ internal sealed class StaticSystem : StaticSolution
 {
     private const int MostSteps = 60;
     private const double StepTolerance = 1e-10;
-    private const int F = ElementTables.Functions;
-
     private readonly MeshedModel meshed;
     private readonly MaterialTable materials;
     private readonly double[] load;
     private readonly RealLdl factor;
-    private readonly ElementValues values = new();
+    private readonly Stiffness stiffness;
 
     public StaticSystem(MeshedModel meshed, CancellationToken cancellation)
     {
@@ -27,7 +24,8 @@ internal sealed class StaticSystem : StaticSolution
         ConductorVoltages = [.. meshed.Ports.Conductors.Select((c, p) => DirectVoltage(c, meshed.Ports.Conductance[p]))];
         load = SourceLoad();
         Field = new double[meshed.Space.NodeCount];
-        factor = RealLdl.Create(meshed.Analysis, Tangent());
+        stiffness = new Stiffness(meshed);
+        factor = RealLdl.Create(meshed.Analysis, stiffness.Tangent(Field));
         Iterate(cancellation);
     }
 
@@ -69,7 +67,7 @@ internal sealed class StaticSystem : StaticSolution
             var whole = Math.Abs(NodeVectors.Dot(load, Field)) + EnergyNorm(Field);
             var relative = whole > 0 ? Math.Sqrt(Math.Abs(descent) / whole) : 0;
             History.Add(relative);
-            factor.Refactor(Tangent());
+            factor.Refactor(stiffness.Tangent(Field));
             if (relative < StepTolerance) return;
         }
         throw new FieldNotConvergedException($"The static field did not settle in {MostSteps} Newton steps; the last step was {(History.Count > 0 ? History[^1] : double.NaN).ToString("G3", System.Globalization.CultureInfo.InvariantCulture)} of the field.", History);
@@ -113,101 +111,11 @@ internal sealed class StaticSystem : StaticSolution
     /// <summary>Derivative of the energy functional with respect to each node's value.</summary>
     private double[] Gradient(double[] field)
     {
-        var space = meshed.Space;
         var g = new double[field.Length];
         for (var n = 0; n < g.Length; n++) g[n] = -load[n];
-        Span<double> u = stackalloc double[6];
-        for (var e = 0; e < space.ElementCount; e++)
-        {
-            var nodes = space.Triangles.AsSpan(6 * e, 6);
-            for (var i = 0; i < 6; i++) u[i] = field[nodes[i]];
-            var law = materials.Law(e);
-            if (law.IsLinear)
-            {
-                var nu = law.Reluctivity(0);
-                var k = meshed.Matrices.Stiffness.AsSpan(e * ElementMatrices.Entries, ElementMatrices.Entries);
-                var n = 0;
-                for (var i = 0; i < 6; i++)
-                {
-                    for (var j = 0; j < i; j++, n++)
-                    {
-                        g[nodes[i]] += nu * k[n] * u[j];
-                        g[nodes[j]] += nu * k[n] * u[i];
-                    }
-                    g[nodes[i]] += nu * k[n++] * u[i];
-                }
-                continue;
-            }
-            values.Evaluate(space, e, space.TablesFor(e, true, false));
-            for (var q = 0; q < values.Points; q++)
-            {
-                var (bx, by) = FluxDensity(q, u);
-                var w = values.Weight[q] * law.Reluctivity(double.Hypot(bx, by));
-                for (var i = 0; i < 6; i++) g[nodes[i]] += w * ((bx * values.Bx[(q * F) + i]) + (by * values.By[(q * F) + i]));
-            }
-        }
-        if (meshed.Model.Symmetry == Symmetry.Long) g[space.InfinityNode] = 0;
+        stiffness.AddForce(field, g);
+        if (meshed.Model.Symmetry == Symmetry.Long) g[meshed.Space.InfinityNode] = 0;
         return g;
-    }
-
-    /// <summary>Values of the second derivative: ν·I + (dν/dB)·BBᵀ/B at each point.</summary>
-    private double[] Tangent()
-    {
-        var space = meshed.Space;
-        var result = new double[meshed.Pattern.RowIndices.Length];
-        Span<double> u = stackalloc double[6];
-        Span<double> k = stackalloc double[ElementMatrices.Entries];
-        for (var e = 0; e < space.ElementCount; e++)
-        {
-            var law = materials.Law(e);
-            var row = e * ElementMatrices.Entries;
-            if (law.IsLinear)
-            {
-                var nu = law.Reluctivity(0);
-                for (var i = 0; i < ElementMatrices.Entries; i++) k[i] = nu * meshed.Matrices.Stiffness[row + i];
-            }
-            else
-            {
-                for (var i = 0; i < 6; i++) u[i] = Field[space.Triangles[(6 * e) + i]];
-                TangentOf(e, law, u, k);
-            }
-            for (var i = 0; i < ElementMatrices.Entries; i++)
-                if (meshed.Scatter[row + i] >= 0) result[meshed.Scatter[row + i]] += k[i];
-        }
-        return result;
-    }
-
-    private void TangentOf(int e, ReluctivityLaw law, ReadOnlySpan<double> u, Span<double> k)
-    {
-        values.Evaluate(meshed.Space, e, meshed.Space.TablesFor(e, true, false));
-        k.Clear();
-        for (var q = 0; q < values.Points; q++)
-        {
-            var (bx, by) = FluxDensity(q, u);
-            var b = double.Hypot(bx, by);
-            var nu = law.Reluctivity(b);
-            var along = b > 0 ? (law.DifferentialReluctivity(b) - nu) / (b * b) : 0;
-            double xx = nu + (along * bx * bx), xy = along * bx * by, yy = nu + (along * by * by);
-            var n = 0;
-            for (var i = 0; i < 6; i++)
-            {
-                double ix = values.Bx[(q * F) + i], iy = values.By[(q * F) + i];
-                var hx = values.Weight[q] * ((xx * ix) + (xy * iy));
-                var hy = values.Weight[q] * ((xy * ix) + (yy * iy));
-                for (var j = 0; j <= i; j++) k[n++] += (hx * values.Bx[(q * F) + j]) + (hy * values.By[(q * F) + j]);
-            }
-        }
-    }
-
-    private (double X, double Y) FluxDensity(int q, ReadOnlySpan<double> u)
-    {
-        double x = 0, y = 0;
-        for (var i = 0; i < 6; i++)
-        {
-            x += u[i] * values.Bx[(q * F) + i];
-            y += u[i] * values.By[(q * F) + i];
-        }
-        return (x, y);
     }
 
     private double[] SourceLoad()
