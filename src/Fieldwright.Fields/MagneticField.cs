@@ -22,7 +22,7 @@ public abstract class MagneticField
         WindingCurrents = windingCurrents;
         ConductorVoltages = conductorVoltages;
         Materials = new MaterialTable(meshed.Model, meshed.Space);
-        if (meshed.Model.Symmetry == Symmetry.Long && !netCurrentKnown) CheckNetCurrent();
+        if (meshed.Model is { Symmetry: Symmetry.Long, Edges: not { SignTurns: true } } && !netCurrentKnown) CheckNetCurrent();
     }
 
     /// <summary>The mesh and the model that were solved on it.</summary>

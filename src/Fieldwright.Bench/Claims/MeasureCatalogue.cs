@@ -50,6 +50,8 @@ public static class MeasureCatalogue
         new("vertical stiffness", "of", SubjectKind.Part, "N/m", false, "How fast the lift falls with height at rest; positive is steady."),
         new("sideways stiffness", "of", SubjectKind.Part, "N/m", false, "How strongly a ball is pushed back when it strays sideways, least over all directions; below zero it runs away."),
         new("swing period", "of", SubjectKind.Part, "ms", false, "Period of small up-and-down swings about rest, from stiffness and mass."),
+        new("height", "of", SubjectKind.Part, "mm", true, "Height of the underside a time after the supplies are switched on and it is let go from its place."),
+        new("speed", "of", SubjectKind.Part, "m/s", true, "Speed upwards a time after the supplies are switched on and it is let go from its place."),
         new("force along x", "on", SubjectKind.Part, "N", false, "Force along x."),
         new("force along y", "on", SubjectKind.Part, "N", false, "Force along y."),
         new("pull across gap", "in", SubjectKind.Part, "N", false, "Pull that closes the gap of a core."),

@@ -179,7 +179,7 @@ public static class MeasureReader
             mistake = new Mistake(1, 1, $"'{kind.Name}' with a time", "no 'after': it does not change with time here");
         else if (kind.Subject == SubjectKind.Part && apparatus.Part(subject!) is { } part)
         {
-            if (kind.Name is "rest height" or "vertical stiffness" or "swing period" && part.Freedom is not (Freedom.UpAndDown or Freedom.Freely))
+            if (kind.Name is "rest height" or "vertical stiffness" or "swing period" or "height" or "speed" && part.Freedom is not (Freedom.UpAndDown or Freedom.Freely))
                 mistake = new Mistake(1, 1, $"{kind.Name} of '{part.Name}', which is not free to move up and down", $"'moves: up and down' on '{part.Name}'");
             else if (kind.Name is "flux" or "flux density" or "pull across gap" && part.Shape is not CoreShape)
                 mistake = new Mistake(1, 1, $"{kind.Name} in '{part.Name}', which is {Words.A(part.Shape.Word)}", "a core");

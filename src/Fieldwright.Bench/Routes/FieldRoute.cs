@@ -2,13 +2,14 @@ using System.Numerics;
 using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Duty;
 using Fieldwright.Bench.Model;
+using Fieldwright.Bench.Motion;
 using Fieldwright.Fields;
 using Fieldwright.Numerics.Sparse;
 
 namespace Fieldwright.Bench.Routes;
 
 /// <summary>The field route: finite elements in the section of the apparatus, open space mapped.</summary>
-internal sealed class FieldRoute : IRoute
+internal sealed class FieldRoute : IReleasingRoute
 {
     private static readonly string PlanarRemark =
         "Planar field with depth; what the ends of coils and gap add is estimated from the plane and half of it is in the bar.";
@@ -24,6 +25,8 @@ internal sealed class FieldRoute : IRoute
         var serves = Wanted.Forces | Wanted.Flux;
         if (apparatus.Windings.Count > 0)
             serves |= Wanted.Impedance;
+        if (Releases.Suits(apparatus))
+            serves |= Wanted.Release;
         return apparatus.Frequency > 0 ? serves | Wanted.Heat : serves;
     }
 
@@ -41,6 +44,9 @@ internal sealed class FieldRoute : IRoute
             throw new RouteFailedException(e.Message, e);
         }
     }
+
+    /// <inheritdoc/>
+    public Flight Release(Apparatus apparatus, double time, double relativeTarget, CancellationToken cancellation) => FieldRelease.Release(apparatus, time, cancellation);
 
     /// <summary>The field of the apparatus as it stands, for drawing: good to the target in the answers asked.</summary>
     public static (MagneticField Field, Sections Sections) Picture(Apparatus apparatus, double relativeTarget, CancellationToken cancellation)
@@ -92,7 +98,7 @@ internal sealed class FieldRoute : IRoute
     }
 
     // Voltages and loads set the currents. In linear matter one solution gives the impedances and the network gives the currents; with saturated steel
-    // the two are gone round until they agree, each time at the reluctivity of the last field.
+    // steel and network are settled together.
     private static (MeshedModel Mesh, IReadOnlyDictionary<string, Complex> Currents, double Spread) Drive(
         Apparatus apparatus, Sections sections, EndTurns ends, double target, CancellationToken cancellation)
     {
@@ -105,11 +111,14 @@ internal sealed class FieldRoute : IRoute
         currents = SupplyNetwork.Currents(apparatus, ends.Added(apparatus, field).Impedance);
         if (saturable)
         {
-            currents = SupplyNetwork.Settle(apparatus, currents, at =>
-            {
-                field = HarmonicField.Solve(mesh.With(FieldModels.Of(apparatus, sections, at)), cancellation);
-                return ends.Added(apparatus, field).Impedance;
-            }, 0.01 * target, cancellation);
+            field = HarmonicField.Solve(
+                mesh.With(FieldModels.Of(apparatus, sections, currents)),
+                at =>
+                {
+                    currents = SupplyNetwork.Currents(apparatus, ends.Added(apparatus, at).Impedance);
+                    return [.. apparatus.Windings.Select(w => currents[w.Name])];
+                },
+                cancellation);
         }
 
         var (z, endBar) = ends.Added(apparatus, field);

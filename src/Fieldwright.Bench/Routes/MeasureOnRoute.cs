@@ -19,6 +19,8 @@ internal static class MeasureOnRoute
         [("rest height", SubjectKind.Part)] = Wanted.Forces,
         [("vertical stiffness", SubjectKind.Part)] = Wanted.Forces,
         [("swing period", SubjectKind.Part)] = Wanted.Forces,
+        [("height", SubjectKind.Part)] = Wanted.Release,
+        [("speed", SubjectKind.Part)] = Wanted.Release,
         [("sideways stiffness", SubjectKind.Part)] = Wanted.Sideways,
         [("force along x", SubjectKind.Part)] = Wanted.Forces,
         [("force along y", SubjectKind.Part)] = Wanted.Forces,
@@ -96,6 +98,10 @@ internal static class MeasureOnRoute
         OperatingPoint At() => session.At(circumstances, Needs[(kind.Name, kind.Subject)]);
         switch (kind.Name)
         {
+            case "height" or "speed":
+                var flight = session.Release(circumstances, measure.After!.Value);
+                var there = kind.Name == "height" ? flight.Height : flight.Speed;
+                return new Answer(there.Value, there.Bar, session.Route.Name, Releases.Remark);
             case "lift":
             case "force along y":
                 return Make(At(), At().ForceUp[part.Name], session);

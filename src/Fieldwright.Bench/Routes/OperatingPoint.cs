@@ -35,6 +35,9 @@ public enum Wanted
 
     /// <summary>Stiffness against sideways pushes.</summary>
     Sideways = 16,
+
+    /// <summary>Nothing of an operating point: the route must be able to let a part go and follow it.</summary>
+    Release = 32,
 }
 
 /// <summary>The state of an apparatus as one route computed it: currents, forces, heat, flux. Phasors are peak, exp(+jωt).</summary>

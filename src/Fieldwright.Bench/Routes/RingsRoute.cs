@@ -3,6 +3,7 @@ using System.Numerics;
 using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Duty;
 using Fieldwright.Bench.Model;
+using Fieldwright.Bench.Motion;
 using Fieldwright.Series;
 using Fieldwright.Series.Coils;
 using Fieldwright.Series.Rings;
@@ -10,7 +11,7 @@ using Fieldwright.Series.Rings;
 namespace Fieldwright.Bench.Routes;
 
 /// <summary>The series route for round apparatus: coaxial coils and discs, rings and tubes of metal that is not magnetic, as coupled rings.</summary>
-internal sealed class RingsRoute : IRoute
+internal sealed class RingsRoute : IReleasingRoute
 {
     // Ring–ring couplings do not change when a body is raised or a current turned, so they are kept from one point to the next.
     private readonly Dictionary<string, CoupledRings> kept = [];
@@ -24,7 +25,8 @@ internal sealed class RingsRoute : IRoute
         bool serves = apparatus.Layout == Layout.Round && apparatus.Frequency > 0 && apparatus.Windings.Count > 0
             && apparatus.Windings.All(w => w.Space is RoundSpace) && apparatus.Parts.Any(FieldModels.Conducts)
             && apparatus.Parts.All(p => p.Shape is DiscShape or RingShape && p.Material.Curve is null && p.Material.RelativePermeability == 1 && p.Magnetised is null);
-        return serves ? Wanted.Forces | Wanted.Heat | Wanted.Impedance : Wanted.None;
+        var wanted = serves ? Wanted.Forces | Wanted.Heat | Wanted.Impedance : Wanted.None;
+        return serves && apparatus.Parts.Count == 1 && Releases.Suits(apparatus) ? wanted | Wanted.Release : wanted;
     }
 
     /// <inheritdoc/>
@@ -57,6 +59,38 @@ internal sealed class RingsRoute : IRoute
         {
             throw new RouteFailedException(e.Message, e);
         }
+    }
+
+    /// <inheritdoc/>
+    public Flight Release(Apparatus apparatus, double time, double relativeTarget, CancellationToken cancellation)
+    {
+        var part = Releases.Part(apparatus);
+        double lowest = Releases.Lowest(apparatus), height = part.Place.Z, weight = Releases.Weight(part);
+        double aim = Math.Min(1e-3, 0.1 * relativeTarget);
+        try
+        {
+            var rings = Rings(apparatus, [part], [.. apparatus.Windings.Select(Coil)], aim);
+            double from = rings.Bodies[0].ZFrom;
+            var motion = new RingMotion(rings, Floats.Mass(part), -weight, height + lowest - from, height - from + 3 * Floats.Of(apparatus, part).Span);
+            RingTrack Run(double strength) => motion.Release([.. apparatus.Supplies.Select(s => Circuit(apparatus, s, strength))], height - from, time, 0.01 / apparatus.Frequency);
+            // The lift of a stronger source, by as much as the couplings may err, tells what that error does to the flight.
+            RingTrack track = Run(1), stronger = Run(1 + 0.5 * aim);
+            return new Flight(
+                new Estimate(from + track.Lift.Value, track.Lift.Error + Math.Abs(stronger.Lift.Value - track.Lift.Value)),
+                new Estimate(track.Speed.Value, track.Speed.Error + Math.Abs(stronger.Speed.Value - track.Speed.Value)));
+        }
+        catch (NotConvergedException e)
+        {
+            throw new RouteFailedException(e.Message, e);
+        }
+    }
+
+    private static RingCircuit Circuit(Apparatus apparatus, Supply supply, double strength)
+    {
+        var source = Releases.Source(apparatus, supply);
+        var fed = Releases.Fed(apparatus, supply).ToList();
+        double? resistance = supply.Current is null ? supply.InternalResistance + fed.Sum(f => Warming.Resistance(f.Winding, apparatus)) : null;
+        return new RingCircuit([.. fed.Select(f => (apparatus.IndexOf(f.Winding), f.Sense))], t => strength * source(t), resistance);
     }
 
     private CoupledRings Rings(Apparatus apparatus, List<Part> parts, List<ThickCoil> coils, double relativeError)

@@ -114,7 +114,7 @@ internal sealed class RoutePanel
         var part = apparatus.Part(subject!)!;
         return kind.Name switch
         {
-            "rest height" or "vertical stiffness" or "swing period" => part.Freedom is Freedom.UpAndDown or Freedom.Freely && apparatus.Layout != Layout.Long,
+            "rest height" or "vertical stiffness" or "swing period" or "height" or "speed" => part.Freedom is Freedom.UpAndDown or Freedom.Freely && apparatus.Layout != Layout.Long,
             "weight" => Floats.MassIsKnown(part),
             "sideways stiffness" => part.Shape is BallShape,
             "lift" => apparatus.Layout != Layout.Long,

@@ -8,6 +8,7 @@ internal sealed class RouteSession(IRoute route, double relativeTarget, Cancella
 {
     private readonly Dictionary<string, (Wanted Wanted, double Target, OperatingPoint Point)> points = [];
     private readonly Dictionary<string, Rest> rests = [];
+    private readonly Dictionary<string, Flight> flights = [];
 
     /// <summary>The route.</summary>
     public IRoute Route => route;
@@ -29,6 +30,15 @@ internal sealed class RouteSession(IRoute route, double relativeTarget, Cancella
             (height, target) => At(AtHeight(circumstances, part, height), Wanted.Forces, target).ForceUp[part.Name],
             Floats.Weight(part), spread.Lowest, spread.Span, part.Place.Z, 0.5 * relativeTarget);
         return rests[key] = rest;
+    }
+
+    /// <summary>Where the part that may move is, a time after it was let go, s.</summary>
+    public Flight Release(Circumstances circumstances, double time)
+    {
+        string key = string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{time:R}@{circumstances.Key}");
+        if (!flights.TryGetValue(key, out var flight))
+            flights[key] = flight = ((IReleasingRoute)route).Release(circumstances.Apparatus, time, relativeTarget, cancellation);
+        return flight;
     }
 
     /// <summary>The same circumstances with a part at another height of its underside, m.</summary>

@@ -49,8 +49,28 @@ public sealed partial class MeshedModel
     /// <summary>Unknown of each node, or −1 for the node at infinity of a long model.</summary>
     internal int[] DegreeOfFreedom => topology.DegreeOfFreedom;
 
+    /// <summary>Value of each node over that of its unknown, ±1; null when all are 1.</summary>
+    internal double[]? Signs => topology.Signs;
+
     /// <summary>Where entry k of an element's lower triangle goes in the values of the matrix; −1 nowhere.</summary>
     internal int[] Scatter => topology.Scatter;
+
+    /// <summary>Adds a multiple of the lower triangle of an element's matrix to the values of the matrix.</summary>
+    internal void Add(double[] values, int e, ReadOnlySpan<double> lower, double times = 1)
+    {
+        var scatter = Scatter.AsSpan(e * Assembly.ElementMatrices.Entries, Assembly.ElementMatrices.Entries);
+        if (Signs is null)
+        {
+            for (var k = 0; k < scatter.Length; k++)
+                if (scatter[k] >= 0) values[scatter[k]] += times * lower[k];
+            return;
+        }
+        var nodes = Space.Triangles.AsSpan(6 * e, 6);
+        var n = 0;
+        for (var i = 0; i < 6; i++)
+            for (var j = 0; j <= i; j++, n++)
+                if (scatter[n] >= 0) values[scatter[n]] += times * Signs[nodes[i]] * Signs[nodes[j]] * lower[n];
+    }
 
     internal ElementLocator Inside => field ??= new ElementLocator(Space, 0, Space.InsideCount);
 
@@ -124,21 +144,28 @@ public sealed partial class MeshedModel
     }
 
     /// <summary>Numbering, pattern and analysis: they survive every dial and every move.</summary>
-    private sealed record Topology(int[] DegreeOfFreedom, SymmetricPattern Pattern, int[] Scatter, SparseAnalysis Analysis)
+    private sealed record Topology(int[] DegreeOfFreedom, double[]? Signs, SymmetricPattern Pattern, int[] Scatter, SparseAnalysis Analysis)
     {
         public static Topology Of(FieldSpace space)
         {
             var constrained = space.Symmetry == Symmetry.Long ? space.InfinityNode : -1;
             var dof = new int[space.NodeCount];
             var order = 0;
-            for (var n = 0; n < dof.Length; n++) dof[n] = n == constrained ? -1 : order++;
+            double[]? signs = null;
+            for (var n = 0; n < dof.Length; n++) dof[n] = n == constrained || space.Tied?.Zero.Contains(n) == true || space.Tied?.Master.ContainsKey(n) == true ? -1 : order++;
+            if (space.Tied is { } tied)
+            {
+                signs = new double[dof.Length];
+                Array.Fill(signs, 1);
+                foreach (var (node, master) in tied.Master) (dof[node], signs[node]) = (dof[master], tied.Sign);
+            }
             var elementDofs = new int[space.Triangles.Length];
             for (var k = 0; k < elementDofs.Length; k++) elementDofs[k] = dof[space.Triangles[k]];
             var places = new double[2 * order];
             for (var n = 0; n < dof.Length; n++)
-                if (dof[n] >= 0) (places[2 * dof[n]], places[(2 * dof[n]) + 1]) = (space.Coordinates[2 * n], space.Coordinates[(2 * n) + 1]);
+                if (dof[n] >= 0 && space.Tied?.Master.ContainsKey(n) != true) (places[2 * dof[n]], places[(2 * dof[n]) + 1]) = (space.Coordinates[2 * n], space.Coordinates[(2 * n) + 1]);
             var pattern = SymmetricPattern.FromElements(order, elementDofs, 6, out var scatter);
-            return new(dof, pattern, scatter, SparseAnalysis.Create(pattern, places));
+            return new(dof, signs, pattern, scatter, SparseAnalysis.Create(pattern, places));
         }
     }
 }

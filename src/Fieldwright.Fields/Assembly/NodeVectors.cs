@@ -5,12 +5,13 @@ namespace Fieldwright.Fields.Assembly;
 /// <summary>Between vectors over the nodes and vectors over the unknowns.</summary>
 internal static class NodeVectors
 {
+    /// <summary>Loads over the nodes; those of tied nodes add, so this is not for values unless nothing is tied.</summary>
     public static double[] ToUnknowns(MeshedModel meshed, ReadOnlySpan<double> nodes)
     {
         var result = new double[meshed.UnknownCount];
         var dof = meshed.DegreeOfFreedom;
         for (var n = 0; n < dof.Length; n++)
-            if (dof[n] >= 0) result[dof[n]] = nodes[n];
+            if (dof[n] >= 0) result[dof[n]] += Sign(meshed, n) * nodes[n];
         return result;
     }
 
@@ -19,7 +20,7 @@ internal static class NodeVectors
         var dof = meshed.DegreeOfFreedom;
         var result = new double[dof.Length];
         for (var n = 0; n < dof.Length; n++)
-            if (dof[n] >= 0) result[n] = unknowns[dof[n]];
+            if (dof[n] >= 0) result[n] = Sign(meshed, n) * unknowns[dof[n]];
         return result;
     }
 
@@ -28,7 +29,7 @@ internal static class NodeVectors
         var result = new Complex[meshed.UnknownCount];
         var dof = meshed.DegreeOfFreedom;
         for (var n = 0; n < dof.Length; n++)
-            if (dof[n] >= 0) result[dof[n]] = nodes[n];
+            if (dof[n] >= 0) result[dof[n]] += Sign(meshed, n) * nodes[n];
         return result;
     }
 
@@ -37,9 +38,11 @@ internal static class NodeVectors
         var dof = meshed.DegreeOfFreedom;
         var result = new Complex[dof.Length];
         for (var n = 0; n < dof.Length; n++)
-            if (dof[n] >= 0) result[n] = unknowns[dof[n]];
+            if (dof[n] >= 0) result[n] = Sign(meshed, n) * unknowns[dof[n]];
         return result;
     }
+
+    private static double Sign(MeshedModel meshed, int node) => meshed.Signs is null ? 1 : meshed.Signs[node];
 
     public static double Dot(double[] a, double[] b)
     {

@@ -11,6 +11,7 @@ internal static class OpenSpace
 
     public static FieldSpace Mesh(FieldModel model, Func<double, double, double> sizeAt, double arcDegrees, CancellationToken cancellation)
     {
+        if (model.Edges is { } edges) return RepeatingStrip.Mesh(model, edges, sizeAt, arcDegrees, cancellation);
         var (centre, radius) = Rim(model);
         var options = new MeshOptions { SizeAt = (x, y) => Math.Min(sizeAt(x, y), 0.35 * radius), MaximumArcDegrees = arcDegrees };
         var mesh = Mesher.Triangulate(new Drawing(RimOutline(model.Symmetry, centre, radius), model.Parts), options, cancellation);

@@ -58,7 +58,7 @@ internal sealed class PortLoads
     /// <summary>Turns of a winding per m² in a triangle.</summary>
     public double TurnDensity(int winding, int element) => turnDensity[winding][space.RegionIndex[element]];
 
-    /// <summary>Conductors of a long model, the named ones and then each other conducting region by itself with no net current.</summary>
+    /// <summary>Conductors of a long model, the named ones and then each other conducting region by itself with no net current; but none where a region runs on beyond an edge at which the sign turns.</summary>
     public IReadOnlyList<SolidConductor> Conductors { get; }
 
     /// <summary>Index of the conductor a triangle belongs to, or −1.</summary>
@@ -80,10 +80,15 @@ internal sealed class PortLoads
         var list = model.Conductors.Where(c => c.Regions.Any(r => model.MatterOf(r).Conductivity > 0)).ToList();
         var named = list.SelectMany(c => c.Regions).ToHashSet();
         foreach (var region in model.Parts.Select(p => p.Region).Distinct())
-            if (model.MatterOf(region).Conductivity > 0 && !named.Contains(region))
+            if (model.MatterOf(region).Conductivity > 0 && !named.Contains(region) && !RunsOnReversed(model, region))
                 list.Add(new SolidConductor(model.MatterOf(region).Name, [region], new OpenCircuit()));
         return list;
     }
+
+    /// <summary>Whether a region goes on beyond an edge where the sign turns: its return is there, and it has no end-to-end voltage.</summary>
+    private static bool RunsOnReversed(FieldModel model, int region) => model.Edges is { SignTurns: true } edges
+        && model.Parts.Where(p => p.Region == region).SelectMany(p => p.Edges).SelectMany(OpenSpace.Samples)
+            .Any(p => p.X < edges.Left + (1e-9 * edges.Period) || p.X > edges.Right - (1e-9 * edges.Period));
 
     private static double[] Gather(FieldSpace space, ElementMatrices matrices, Dictionary<int, double> density)
     {

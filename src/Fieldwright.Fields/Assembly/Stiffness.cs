@@ -76,8 +76,7 @@ internal sealed class Stiffness
                 for (var i = 0; i < 6; i++) u[i] = field[space.Triangles[(6 * e) + i]];
                 TangentOf(e, law, u, k);
             }
-            for (var i = 0; i < ElementMatrices.Entries; i++)
-                if (meshed.Scatter[row + i] >= 0) result[meshed.Scatter[row + i]] += k[i];
+            meshed.Add(result, e, k);
         }
         return result;
     }

@@ -37,8 +37,25 @@ internal sealed class FieldSpace
         for (var e = 0; e < Curved.Length; e++) Curved[e] = IsCurved(e);
     }
 
+    /// <summary>One piece of a row: no image, both upright edges tied node by node, the potential zero along the top.</summary>
+    public FieldSpace(double depth, Mesh mesh, RepeatingEdges edges, double top)
+    {
+        (Symmetry, Depth, Mesh) = (Symmetry.Long, depth, mesh);
+        Radius = double.PositiveInfinity;
+        (Coordinates, Triangles, Region) = (mesh.Coordinates, mesh.Triangles, mesh.Regions);
+        Regions = [.. Region.Distinct()];
+        var index = Regions.Select((region, i) => (region, i)).ToDictionary(p => p.region, p => p.i);
+        RegionIndex = [.. Region.Select(region => index[region])];
+        RimEdges = [];
+        InfinityNode = -1;
+        Curved = new bool[Region.Length];
+        for (var e = 0; e < Curved.Length; e++) Curved[e] = IsCurved(e);
+        Tied = Ties.Between(mesh, edges, top);
+    }
+
     private FieldSpace(FieldSpace other, double[] coordinates)
     {
+        Tied = other.Tied;
         (Symmetry, Depth, Mesh, Centre, Radius) = (other.Symmetry, other.Depth, other.Mesh, other.Centre, other.Radius);
         (Triangles, Region, RimEdges, InfinityNode, Curved) = (other.Triangles, other.Region, other.RimEdges, other.InfinityNode, other.Curved);
         (Regions, RegionIndex) = (other.Regions, other.RegionIndex);
@@ -76,6 +93,9 @@ internal sealed class FieldSpace
 
     /// <summary>The node that stands for infinity.</summary>
     public int InfinityNode { get; }
+
+    /// <summary>How nodes on the upright edges of one piece of a row belong together; null in open space.</summary>
+    public Ties? Tied { get; }
 
     public int NodeCount => Coordinates.Length / 2;
 

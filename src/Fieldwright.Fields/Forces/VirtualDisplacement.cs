@@ -90,6 +90,7 @@ internal sealed class VirtualDisplacement
                 weight[v] += 1.6 * ((sum / (count[v + 1] - count[v])) - weight[v]);
                 weight[v] = Math.Clamp(weight[v], 0, 1);
             }
+            Tie(space, weight);
         }
         for (var e = 0; e < space.InsideCount; e++)
         {
@@ -97,5 +98,13 @@ internal sealed class VirtualDisplacement
             for (var i = 0; i < 3; i++)
                 if (!held[nodes[3 + i]]) weight[nodes[3 + i]] = 0.5 * (weight[nodes[i]] + weight[nodes[(i + 1) % 3]]);
         }
+        Tie(space, weight);
+    }
+
+    /// <summary>Both edges of one piece of a row move alike.</summary>
+    private static void Tie(FieldSpace space, double[] weight)
+    {
+        if (space.Tied is null) return;
+        foreach (var (node, master) in space.Tied.Master) weight[node] = weight[master] = 0.5 * (weight[node] + weight[master]);
     }
 }

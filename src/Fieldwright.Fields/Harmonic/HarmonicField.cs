@@ -16,6 +16,9 @@ public sealed class HarmonicField : MagneticField
 {
     private const int MostSteps = 200;
     private const double Tolerance = 1e-7;
+    private const double ResidualTolerance = 1e-4;
+    private const double MostLogarithm = 2;
+    private const int AndersonDepth = 6;
     private const int F = ElementTables.Functions;
     private readonly HarmonicSystem system;
 
@@ -47,7 +50,22 @@ public sealed class HarmonicField : MagneticField
             var (field, ports) = system.SolveDriven();
             return new(meshed, system, field, ports, []);
         }
-        return Saturate(meshed, materials, cancellation);
+        return Saturate(meshed, materials, null, cancellation);
+    }
+
+    /// <summary>Solves the harmonic field together with a network outside it, of whatever kind, that sets the currents of the windings.</summary>
+    /// <param name="meshed">The model on its mesh; its windings carry imposed currents, near the answer if they can be.</param>
+    /// <param name="network">Peak phasor of each winding's current, A, for a field at the currents found so far, of which it may ask the <see cref="ImpedanceMatrix"/>.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    /// <returns>The field, its windings driven by the currents found. Saturated steel and network are settled in one iteration.</returns>
+    /// <exception cref="FieldNotConvergedException">The iteration on saturation did not settle.</exception>
+    /// <exception cref="NetCurrentException">A long model carries a net current.</exception>
+    public static HarmonicField Solve(MeshedModel meshed, Func<HarmonicField, IReadOnlyList<Complex>> network, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(meshed);
+        ArgumentNullException.ThrowIfNull(network);
+        if (!(meshed.Model.Frequency > 0)) throw new ArgumentException("A harmonic field is asked of a model without a frequency.", nameof(meshed));
+        return Saturate(meshed, new MaterialTable(meshed.Model, meshed.Space), network, cancellation);
     }
 
     /// <summary>Current of a winding, peak phasor, A.</summary>
@@ -137,8 +155,7 @@ public sealed class HarmonicField : MagneticField
         ArgumentNullException.ThrowIfNull(currents);
         if (currents.Count != Model.Windings.Count) throw new ArgumentException($"{Model.Windings.Count} currents are needed, {currents.Count} were given.", nameof(currents));
         if (!Materials.IsLinear) throw new ArgumentException("Fields in steel that saturates cannot be superposed.", nameof(currents));
-        var changed = Model with { Windings = [.. Model.Windings.Select((w, i) => w with { Drive = new ImposedCurrent(currents[i]) })] };
-        var meshed = Meshed.With(changed);
+        var meshed = Meshed.With(Imposed(Model, currents));
         var again = system.Redriven(meshed);
         var (field, ports) = again.SolveDriven();
         return new(meshed, again, field, ports, []);
@@ -150,57 +167,91 @@ public sealed class HarmonicField : MagneticField
 
     private protected override double MeanEnergyDensity(ReluctivityLaw law, double b) => 0.25 * law.Reluctivity(b) * b * b;
 
-    /// <summary>Successive substitution on the effective reluctivity, damped in its logarithm when a step grows.</summary>
-    private static HarmonicField Saturate(MeshedModel meshed, MaterialTable materials, CancellationToken cancellation)
+    /// <summary>Successive substitution on the logarithms of the effective reluctivities, accelerated; with a network, its currents follow from the impedances in every round.</summary>
+    private static HarmonicField Saturate(MeshedModel meshed, MaterialTable materials, Func<HarmonicField, IReadOnlyList<Complex>>? network, CancellationToken cancellation)
     {
         var space = meshed.Space;
         var nu = new double[space.ElementCount * MaterialTable.PointsStored];
         for (var e = 0; e < space.ElementCount; e++) Array.Fill(nu, materials.Law(e).Reluctivity(0.5), e * MaterialTable.PointsStored, MaterialTable.PointsStored);
         var history = new List<double>();
         var values = new ElementValues();
+        var anderson = new Anderson(AndersonDepth);
         Complex[]? previous = null;
-        double damping = 1, lastChange = double.PositiveInfinity;
+        double lastResidual = double.PositiveInfinity, share = 1;
         for (var step = 0; step < MostSteps; step++)
         {
             cancellation.ThrowIfCancellationRequested();
             var system = new HarmonicSystem(meshed, nu);
+            if (network is not null)
+            {
+                var (trial, trialPorts) = system.SolveDriven();
+                meshed = meshed.With(Imposed(meshed.Model, network(new(meshed, system, trial, trialPorts, history))));
+                system = system.Redriven(meshed);
+            }
             var (field, ports) = system.SolveDriven();
+            var (points, logarithms, residual) = LawAgainst(meshed, materials, field, nu, values);
+            var size = Math.Sqrt(residual.Sum(r => r * r) / Math.Max(1, residual.Length));
             if (previous is not null)
             {
-                double difference = 0, size = 0;
-                for (var n = 0; n < field.Length; n++)
-                {
-                    difference += Square(field[n] - previous[n]);
-                    size += Square(field[n]);
-                }
-                var change = size > 0 ? Math.Sqrt(difference / size) : 0;
+                var change = RelativeChange(field, previous);
                 history.Add(change);
-                if (change < Tolerance * damping) return new(meshed, system, field, ports, history);
+                if (change < Tolerance && size < ResidualTolerance) return new(meshed, system, field, ports, history);
                 if (!double.IsFinite(change)) break;
-                if (change > 0.7 * lastChange) damping = Math.Max(0.1, 0.7 * damping);
-                lastChange = change;
             }
             previous = field;
-            for (var e = 0; e < space.InsideCount; e++)
+            if (size > 2 * lastResidual)
             {
-                var law = materials.Law(e);
-                if (law.IsLinear) continue;
-                values.Evaluate(space, e, space.TablesFor(e, true, false));
-                for (var q = 0; q < values.Points; q++)
-                {
-                    Complex bx = 0, by = 0;
-                    for (var i = 0; i < 6; i++)
-                    {
-                        bx += field[space.Triangles[(6 * e) + i]] * values.Bx[(q * F) + i];
-                        by += field[space.Triangles[(6 * e) + i]] * values.By[(q * F) + i];
-                    }
-                    ref var old = ref nu[(e * MaterialTable.PointsStored) + q];
-                    old *= Math.Pow(law.Reluctivity(new PlanePhasor(bx, by).Magnitude) / old, damping);
-                }
+                anderson.Restart();
+                share = Math.Max(0.1, 0.5 * share);
             }
+            lastResidual = size;
+            var next = anderson.Next(logarithms, [.. residual.Select(r => share * r)]);
+            for (var p = 0; p < points.Count; p++) nu[points[p]] = Math.Exp(logarithms[p] + Math.Clamp(next[p] - logarithms[p], -MostLogarithm, MostLogarithm));
         }
         throw new FieldNotConvergedException($"The effective reluctivities of saturated steel did not settle in {MostSteps} steps.", history);
+    }
+
+    /// <summary>Where nonlinear points are stored, the logarithm of the reluctivity each has, and what its law at the field found would add.</summary>
+    private static (List<int> Points, double[] Logarithms, double[] Residual) LawAgainst(MeshedModel meshed, MaterialTable materials, Complex[] field, double[] nu, ElementValues values)
+    {
+        var space = meshed.Space;
+        var points = new List<int>();
+        List<double> logarithms = [], residual = [];
+        for (var e = 0; e < space.InsideCount; e++)
+        {
+            var law = materials.Law(e);
+            if (law.IsLinear) continue;
+            values.Evaluate(space, e, space.TablesFor(e, true, false));
+            for (var q = 0; q < values.Points; q++)
+            {
+                Complex bx = 0, by = 0;
+                for (var i = 0; i < 6; i++)
+                {
+                    bx += field[space.Triangles[(6 * e) + i]] * values.Bx[(q * F) + i];
+                    by += field[space.Triangles[(6 * e) + i]] * values.By[(q * F) + i];
+                }
+                var place = (e * MaterialTable.PointsStored) + q;
+                points.Add(place);
+                logarithms.Add(Math.Log(nu[place]));
+                residual.Add(Math.Log(law.Reluctivity(new PlanePhasor(bx, by).Magnitude)) - logarithms[^1]);
+            }
+        }
+        return (points, [.. logarithms], [.. residual]);
+    }
+
+    private static double RelativeChange(Complex[] field, Complex[] previous)
+    {
+        double difference = 0, size = 0;
+        for (var n = 0; n < field.Length; n++)
+        {
+            difference += Square(field[n] - previous[n]);
+            size += Square(field[n]);
+        }
+        return size > 0 ? Math.Sqrt(difference / size) : 0;
 
         static double Square(Complex z) => (z.Real * z.Real) + (z.Imaginary * z.Imaginary);
     }
+
+    private static FieldModel Imposed(FieldModel model, IReadOnlyList<Complex> currents) =>
+        model with { Windings = [.. model.Windings.Select((w, i) => w with { Drive = new ImposedCurrent(currents[i]) })] };
 }

@@ -238,7 +238,7 @@ internal sealed class HarmonicSystem
 
     private static (double[] Real, double[] Imaginary) Assemble(MeshedModel meshed, double[] pointReluctivity)
     {
-        var (space, matrices, scatter) = (meshed.Space, meshed.Matrices, meshed.Scatter);
+        var (space, matrices) = (meshed.Space, meshed.Matrices);
         var size = meshed.Pattern.RowIndices.Length;
         double[] real = new double[size], imaginary = new double[size];
         var omega = meshed.Model.AngularFrequency;
@@ -259,13 +259,8 @@ internal sealed class HarmonicSystem
             {
                 MaterialTable.StiffnessAtPoints(space, e, values, pointReluctivity.AsSpan(e * MaterialTable.PointsStored), k);
             }
-            for (var i = 0; i < ElementMatrices.Entries; i++)
-            {
-                var target = scatter[row + i];
-                if (target < 0) continue;
-                real[target] += k[i];
-                imaginary[target] += sigma * matrices.Mass[row + i];
-            }
+            meshed.Add(real, e, k);
+            if (sigma != 0) meshed.Add(imaginary, e, matrices.Mass.AsSpan(row, ElementMatrices.Entries), sigma);
         }
         return (real, imaginary);
     }

@@ -28,6 +28,9 @@ public sealed record FieldModel
     /// <summary>Conducting regions in steady motion.</summary>
     public IReadOnlyDictionary<int, RigidMotion> Motion { get; init; } = new Dictionary<int, RigidMotion>();
 
+    /// <summary>Edges between which a long model is one piece of a row; null for one that stands alone in open space.</summary>
+    public RepeatingEdges? Edges { get; init; }
+
     /// <summary>Frequency, Hz; 0 for a static field.</summary>
     public double Frequency { get; init; }
 

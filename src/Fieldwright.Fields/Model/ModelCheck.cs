@@ -10,6 +10,14 @@ internal static class ModelCheck
         if (model.Parts is null || model.Parts.Count == 0) throw new ArgumentException("A field model needs at least one part.", nameof(model));
         Guard.NotNegative(model.Frequency, nameof(FieldModel.Frequency));
         if (model.Symmetry == Symmetry.Long) Guard.Positive(model.Depth, nameof(FieldModel.Depth));
+        if (model.Edges is { } edges)
+        {
+            if (model.Symmetry == Symmetry.Round) throw new ArgumentException("Only long models repeat along x.", nameof(model));
+            Guard.Positive(edges.Right - edges.Left, nameof(FieldModel.Edges));
+            var slack = 1e-9 * edges.Period;
+            if (model.Parts.SelectMany(p => p.Edges).SelectMany(OpenSpace.Samples).Any(p => p.X < edges.Left - slack || p.X > edges.Right + slack))
+                throw new ArgumentException($"Every part lies between the edges at x = {edges.Left} and {edges.Right}.", nameof(model));
+        }
         var regions = new HashSet<int>();
         foreach (var part in model.Parts)
         {

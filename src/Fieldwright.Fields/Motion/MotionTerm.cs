@@ -36,7 +36,11 @@ internal sealed class MotionTerm
                 {
                     var electric = values.Weight[q] * sigma * Electromotive(model.Symmetry, v, values.Bx[(q * F) + j], values.By[(q * F) + j]);
                     if (row is not null) row[nodes[j]] += electric / model.Depth;
-                    for (var i = 0; i < 6; i++) blocks[(36 * k) + (6 * i) + j] -= electric * values.A[(q * F) + i];
+                    for (var i = 0; i < 6; i++)
+                    {
+                        var sign = meshed.Signs is { } signs ? signs[nodes[i]] * signs[nodes[j]] : 1;
+                        blocks[(36 * k) + (6 * i) + j] -= sign * electric * values.A[(q * F) + i];
+                    }
                 }
             }
         }

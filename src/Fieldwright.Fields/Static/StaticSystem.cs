@@ -114,7 +114,8 @@ internal sealed class StaticSystem : StaticSolution
         var g = new double[field.Length];
         for (var n = 0; n < g.Length; n++) g[n] = -load[n];
         stiffness.AddForce(field, g);
-        if (meshed.Model.Symmetry == Symmetry.Long) g[meshed.Space.InfinityNode] = 0;
+        for (var n = 0; n < g.Length; n++)
+            if (meshed.DegreeOfFreedom[n] < 0) g[n] = 0;
         return g;
     }
 

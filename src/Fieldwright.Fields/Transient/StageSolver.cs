@@ -43,7 +43,7 @@ internal sealed class StageSolver(TransientModel model, TransientMesh mesh, doub
             if (round == MostPlaces || !mesh.TryPlace(places)) return null;
             placed = places;
             if (!TrySolveField(time, tau, known, a ?? guess.A, out a, out ports)) return null;
-            forces = Forces(a, Currents(time, ports), ports);
+            forces = Forces(a, [.. a.Select((v, i) => (v - knownA[i]) / tau)], Currents(time, ports), ports);
         }
     }
 
@@ -74,11 +74,17 @@ internal sealed class StageSolver(TransientModel model, TransientMesh mesh, doub
         mesh.Placed, Nodes(stage.A), Nodes(stage.Rate), mesh.Ports.WindingCurrents(stage.Currents, model.Field.Windings.Count), stage.Voltages, time);
 
     /// <summary>Forces on the bodies where the mesh has them now.</summary>
-    public double[] Forces(double[] a, double[] currents, double[] ports)
+    public double[] Forces(double[] a, double[] rate, double[] currents, double[] ports)
     {
         if (Layout.Bodies == 0) return [];
-        var field = new TransientField(mesh.Placed, Nodes(a), null, mesh.Ports.WindingCurrents(currents, model.Field.Windings.Count), ports[Layout.Circuits..], 0);
-        return [.. Enumerable.Range(0, Layout.Bodies).Select(b => mesh.Force(field, b))];
+        var field = new TransientField(mesh.Placed, Nodes(a), Nodes(rate), mesh.Ports.WindingCurrents(currents, model.Field.Windings.Count), ports[Layout.Circuits..], 0);
+        return [.. Enumerable.Range(0, Layout.Bodies).Select(b => model.Bodies[b].ForceFromCurrents ? FromCurrents(field, b) : mesh.Force(field, b))];
+    }
+
+    private double FromCurrents(TransientField field, int body)
+    {
+        var (force, direction) = (field.CurrentForce(model.Bodies[body].Regions), mesh.Direction(body));
+        return (force.X * direction.X) + (force.Y * direction.Y);
     }
 
     private static double Reach(TransientModel model, MovingBody body)

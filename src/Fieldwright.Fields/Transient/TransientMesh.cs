@@ -155,9 +155,7 @@ internal sealed class TransientMesh
         {
             var sigma = materials.Conductivity(e);
             if (sigma == 0) continue;
-            var row = e * ElementMatrices.Entries;
-            for (var i = 0; i < ElementMatrices.Entries; i++)
-                if (Base.Scatter[row + i] >= 0) result[Base.Scatter[row + i]] += sigma * Base.Matrices.Mass[row + i];
+            Base.Add(result, e, Base.Matrices.Mass.AsSpan(e * ElementMatrices.Entries, ElementMatrices.Entries), sigma);
         }
         return result;
     }

@@ -90,6 +90,10 @@ public sealed record MovingBody(string Name, IReadOnlyList<int> Regions, double 
     /// <summary>Displacement at which a stop is met above, m, zero or positive; infinity for none.</summary>
     public double HighestDisplacement { get; init; } = double.PositiveInfinity;
 
+    /// <summary>Whether the force is taken from the currents in the body, ∫J×B, instead of from virtual work. For a body that is not magnetic and feels a small force close to a strong magnet,
+    /// whose own stresses would drown it; the books of energy then close only as far as the mesh is fine.</summary>
+    public bool ForceFromCurrents { get; init; }
+
     /// <summary>Share of its speed a body keeps when a stop throws it back, from 0 to below 1.</summary>
     public double Restitution { get; init; }
 }

@@ -130,6 +130,7 @@ internal sealed class TransientPorts
         var field = model.Field;
         field.Check();
         if (field.Frequency != 0) throw new ArgumentException("A transient is followed in a model without a frequency.", nameof(model));
+        if (field.Edges is not null) throw new ArgumentException("A piece of a row is solved at rest or in steady motion, not followed in time.", nameof(model));
         if (field.Motion.Count > 0) throw new ArgumentException("Bodies of a transient move by themselves; leave steady motion out.", nameof(model));
         Guard.NotNegative(model.ResolvedFrequency, nameof(model.ResolvedFrequency));
         var used = new HashSet<string>();

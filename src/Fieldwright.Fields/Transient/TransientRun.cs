@@ -181,7 +181,7 @@ internal sealed class TransientRun
         var voltages = new double[layout.Conductors];
         for (var p = 0; p < voltages.Length; p++) voltages[p] = (mesh.Ports.ConductorCurrents[p]?.Invoke(0) ?? 0) / mesh.Ports.Conductance[p];
         double[] ports = [.. new double[layout.Circuits], .. voltages];
-        return new(a, new double[a.Length], currents, voltages, kept, new double[layout.Count], solver.Forces(a, currents, ports));
+        return new(a, new double[a.Length], currents, voltages, kept, new double[layout.Count], solver.Forces(a, new double[a.Length], currents, ports));
     }
 
     /// <summary>The static field of the currents and magnets at t = 0.</summary>
