@@ -3,7 +3,7 @@ using Xunit;
 
 namespace Fieldwright.Tests.Tutorials;
 
-/// <summary>The tutorial of the field room runs, prints what can be true, and is the one printed in docs/tutorials/fields.md.</summary>
+/// <summary>The tutorial of the field room runs and prints what can be true; that its page prints it to the letter is seen to in <see cref="TutorialTests"/>.</summary>
 public class FieldsTutorialTests
 {
     [Fact]
@@ -20,14 +20,5 @@ public class FieldsTutorialTests
         // free fall upwards of that lift bounds the rise: half a·t², a from the largest lift, twice the mean
         var risen = double.Parse(lines[5].Split(' ')[5], CultureInfo.InvariantCulture);
         Assert.InRange(risen, 0.1, 1e3 * 0.5 * (2 * value / 0.051) * 0.02 * 0.02);
-    }
-
-    [Fact]
-    public void FieldsTutorial_Document_QuotesTheCompiledProgram()
-    {
-        var source = File.ReadAllText(Path.Combine(Repository.Root, "tests", "Fieldwright.Tests", "Tutorials", "FieldsTutorial.cs"));
-        var page = File.ReadAllText(Path.Combine(Repository.Root, "docs", "tutorials", "fields.md"));
-        var start = page.IndexOf("```csharp\n", StringComparison.Ordinal) + "```csharp\n".Length;
-        Assert.Equal(source, page[start..page.IndexOf("```", start, StringComparison.Ordinal)]);
     }
 }

@@ -10,6 +10,7 @@ public class TutorialTests
     [Theory]
     [InlineData("numerics", "NumericsTutorial")]
     [InlineData("geometry", "GeometryTutorial")]
+    [InlineData("fields", "FieldsTutorial")]
     public void Page_Blocks_AreTheProgram(string page, string program)
     {
         var text = File.ReadAllText(Path.Combine(Repository.Root, "docs", "tutorials", page + ".md"));

@@ -10,7 +10,7 @@ public class PipeFallingPastMagnet
 {
     /// <summary>
     /// With drag k per speed, as in <see cref="MagnetFallingInPipeByField"/>, a pipe let go falls with v = v∞(1 − exp(−t/T)), v∞ = mg/k, T = m/k: its mass is chosen for 0.05 m/s. The reaction of its currents,
-    /// μ0σvw = 0.4 %, enters squared; the mesh and the steps are good to some thousandths.
+    /// μ0σvw = 0.4 %, enters squared; the mesh and the steps are good to some thousandths, which is what the last speed is held to.
     /// </summary>
     [Fact]
     public void PipeLetGo_PastABallMagnet_ReachesTheSpeedOfTheDipoleDrag()
@@ -33,7 +33,9 @@ public class PipeFallingPastMagnet
             new(6 * time) { LargestStep = time / 5 },
             null,
             TestContext.Current.CancellationToken);
-        Assert.Equal(1 - Math.Exp(-1), -run.Motion(0, time).Speed / speed, 0.005);
+        // the closed form knows no lag; the pipe's currents follow within some μ0σwa/2 = 0.4 ms of T = 5 ms, and meanwhile it runs ahead by no more than that share
+        var lag = PhysicalConstants.MagneticConstant * sigma * (b - a) * a / 2 / time;
+        Assert.InRange(-run.Motion(0, time).Speed / speed / (1 - Math.Exp(-1)), 0.995, 1.005 + lag);
         Assert.Equal(1 - Math.Exp(-6), -run.Steps[^1].Speeds[0] / speed, 0.005);
     }
 }
