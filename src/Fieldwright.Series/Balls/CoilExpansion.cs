@@ -50,7 +50,7 @@ internal static class CoilExpansion
         }
         else
         {
-            FromSphere(coil, centre, a, degrees, c);
+            FromSphere(point => coil.FieldPerAmpere(point).FluxDensity, centre, a, degrees, c);
         }
     }
 
@@ -276,8 +276,8 @@ internal static class CoilExpansion
                 plane[Index(l, m)] *= a * (2 * l + 1) / (2.0 * l * longitudes);
     }
 
-    /// <summary>By the sphere, coil in any attitude.</summary>
-    internal static void FromSphere(ThickCoil coil, Vector centre, double a, int degrees, Span<Complex> c)
+    /// <summary>By the sphere, for any field that has no sources within it.</summary>
+    internal static void FromSphere(Func<Vector, Vector> fluxDensity, Vector centre, double a, int degrees, Span<Complex> c)
     {
         var rule = Quadrature.GaussLegendre(degrees + 3);
         var longitudes = 2 * degrees + 5;
@@ -293,7 +293,7 @@ internal static class CoilExpansion
             {
                 var (sinPhi, cosPhi) = Math.SinCos(2 * Math.PI * k / longitudes);
                 var outward = new Vector(across * cosPhi, across * sinPhi, u);
-                var radial = Vector.Dot(coil.FieldPerAmpere(centre + a * outward).FluxDensity, outward) / PhysicalConstants.MagneticConstant;
+                var radial = Vector.Dot(fluxDensity(centre + a * outward), outward) / PhysicalConstants.MagneticConstant;
                 var turn = new Complex(cosPhi, -sinPhi);
                 Complex phase = radial;
                 for (var m = 0; m <= degrees; m++)

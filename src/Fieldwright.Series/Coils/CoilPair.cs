@@ -1,6 +1,8 @@
+using Fieldwright.Series.Currents;
+
 namespace Fieldwright.Series.Coils;
 
-/// <summary>Two round coils whose axes do not coincide: off to the side, tilted, or both.</summary>
+/// <summary>Two coils of any shape that do not share an axis: off to the side, tilted, or both.</summary>
 /// <remarks>
 /// The exact field of the first coil is integrated round the turns of the second, Gauss across the section and the trapezoid round the turn,
 /// both of exponential convergence while the coils keep a distance; counts double until two answers agree.
@@ -8,12 +10,12 @@ namespace Fieldwright.Series.Coils;
 /// <source key="Neumann1845"/>
 public sealed class CoilPair
 {
-    private readonly ThickCoil first, second;
+    private readonly ICoil first, second;
 
     /// <summary>Pairs two coils that do not overlap.</summary>
     /// <param name="first">Coil that makes the field.</param>
     /// <param name="second">Coil that stands in it.</param>
-    public CoilPair(ThickCoil first, ThickCoil second)
+    public CoilPair(ICoil first, ICoil second)
     {
         ArgumentNullException.ThrowIfNull(first);
         ArgumentNullException.ThrowIfNull(second);
@@ -26,7 +28,7 @@ public sealed class CoilPair
     /// <exception cref="NotConvergedException">The coils come so near that the integral does not settle to 1e-6.</exception>
     public Estimate<double> MutualInductance()
     {
-        var settled = Settle((point, along, weight) => new Vector(weight * Vector.Dot(first.FieldPerAmpere(point).VectorPotential, along), 0, 0), "The mutual inductance");
+        var settled = Settle(piece => new Vector(Vector.Dot(first.VectorPotential(piece.Point), piece.Moment), 0, 0), "The mutual inductance");
         return new(settled.Value.X, settled.Error);
     }
 
@@ -34,34 +36,28 @@ public sealed class CoilPair
     /// <returns>Force in the axes of space with the change at the last doubling as its error.</returns>
     /// <exception cref="NotConvergedException">The coils come so near that the integral does not settle to 1e-6.</exception>
     public Estimate<Vector> Force() =>
-        Settle((point, along, weight) => weight * Vector.Cross(along, first.FieldPerAmpere(point).FluxDensity), "The force");
+        Settle(piece => Vector.Cross(piece.Moment, first.FluxDensity(piece.Point)), "The force");
 
     /// <summary>Torque on the second coil about a point per product of currents, N·m/A².</summary>
     /// <param name="about">The point, m.</param>
     /// <returns>Torque in the axes of space with the change at the last doubling as its error.</returns>
     /// <exception cref="NotConvergedException">The coils come so near that the integral does not settle to 1e-6.</exception>
     public Estimate<Vector> Torque(Vector about) =>
-        Settle((point, along, weight) => weight * Vector.Cross(point - about, Vector.Cross(along, first.FieldPerAmpere(point).FluxDensity)), "The torque");
+        Settle(piece => Vector.Cross(piece.Point - about, Vector.Cross(piece.Moment, first.FluxDensity(piece.Point))), "The torque");
 
-    private Estimate<Vector> Settle(Func<Vector, Vector, double, Vector> contribution, string what) =>
-        Settling.Of(step => Sum(contribution, 12 << step, 4 + 3 * step), 6, what);
-
-    private (Vector, double) Sum(Func<Vector, Vector, double, Vector> contribution, int round, int across)
+    private Estimate<Vector> Settle(Func<CurrentElement, Vector> contribution, string what) => Settling.Of(step =>
     {
-        var loops = second.Filaments(across, across);
+        var pieces = new List<CurrentElement>();
+        second.AddElements(step, pieces);
         var total = default(Vector);
         double scale = 0;
-        for (var k = 0; k < round; k++)
+        foreach (var piece in pieces)
         {
-            var (sin, cos) = Math.SinCos(2 * Math.PI * (k + 0.5) / round);
-            var along = second.Frame.Along(cos, sin);
-            foreach (var loop in loops)
-            {
-                var part = contribution(second.Frame.PointAt(loop.Radius, cos, sin, loop.Height), along, 2 * Math.PI / round * loop.Radius * loop.Turns);
-                scale += part.Length;
-                total += part;
-            }
+            var part = contribution(piece);
+            scale += part.Length;
+            total += part;
         }
+
         return (total, scale);
-    }
+    }, 6, what);
 }

@@ -1,12 +1,13 @@
 using System.Numerics;
 using Fieldwright.Numerics;
+using Fieldwright.Series.Currents;
 
 namespace Fieldwright.Series.Coils;
 
 /// <summary>A round coil of rectangular section whose turns fill the section evenly, anywhere in space.</summary>
 /// <remarks>Immutable; all members may be called from many threads. The current of a turn is taken as spread evenly over the section, so the
 /// inductance differs from that of round wire by the small internal and spacing corrections. A coil with negative turns is wound the other way round its axis.</remarks>
-public sealed class ThickCoil
+public sealed class ThickCoil : ICoil
 {
     private readonly Frame frame;
 
@@ -60,6 +61,9 @@ public sealed class ThickCoil
     /// <summary>Whether the coil lies about the z axis of space, either way round.</summary>
     public bool IsAboutZ => Position.X == 0 && Position.Y == 0 && Math.Abs(Axis.Z) == 1;
 
+    /// <summary>Middle of the winding, m.</summary>
+    public Vector Centre => Position + 0.5 * (ZFrom + ZTo) * Axis;
+
     internal Section Section { get; }
 
     /// <summary>The section in the axes of space, for a coil about z.</summary>
@@ -112,6 +116,27 @@ public sealed class ThickCoil
     /// <returns>B in the axes of space.</returns>
     /// <exception cref="ArgumentOutOfRangeException">The point is not finite.</exception>
     public ComplexVector FluxDensity(Vector point, Complex current) => ComplexVector.Scaled(current, FieldPerAmpere(point).FluxDensity);
+
+    /// <inheritdoc/>
+    Vector ICurrents.FluxDensity(Vector point) => FieldPerAmpere(point).FluxDensity;
+
+    /// <inheritdoc/>
+    Vector ICoil.VectorPotential(Vector point) => FieldPerAmpere(point).VectorPotential;
+
+    /// <inheritdoc/>
+    public void AddElements(int refinement, ICollection<CurrentElement> into)
+    {
+        ArgumentNullException.ThrowIfNull(into);
+        int round = 12 << refinement, across = 4 + 3 * refinement;
+        var loops = Filaments(across, across);
+        for (var k = 0; k < round; k++)
+        {
+            var (sin, cos) = Math.SinCos(2 * Math.PI * (k + 0.5) / round);
+            var along = frame.Along(cos, sin);
+            foreach (var loop in loops)
+                into.Add(new(frame.PointAt(loop.Radius, cos, sin, loop.Height), 2 * Math.PI / round * loop.Radius * loop.Turns * along));
+        }
+    }
 
     /// <summary>The coil as loops at Gauss points of its section, in its own frame.</summary>
     /// <param name="radialCount">Loops across the build; 1 or more.</param>

@@ -1,13 +1,14 @@
 using Fieldwright.Matter;
 using Fieldwright.Numerics;
 using Fieldwright.Series.Coils;
+using Fieldwright.Series.Currents;
 
 namespace Fieldwright.Series.Magnets;
 
 /// <summary>A rectangular block magnet with an even, rigid polarisation in any direction, standing anyhow in space.</summary>
 /// <remarks>Equivalent pole sheets on its six faces; recoil permeability 1. Immutable; may be shared between threads.</remarks>
 /// <source key="AkounYonnet1984"/>
-public sealed class BarMagnet
+public sealed class BarMagnet : ICurrents
 {
     private readonly Vector ex, ey, ez;
 
@@ -118,6 +119,29 @@ public sealed class BarMagnet
         static Vector Mirrored(Vector a) => new(a.X, a.Y, -a.Z);
         var image = new BarMagnet(Size, new Vector(-Polarisation.X, Polarisation.Y, -Polarisation.Z), Mirrored(Centre), Mirrored(ex), Mirrored(ez));
         return Load(image, this);
+    }
+
+    /// <inheritdoc/>
+    /// <remarks>Current sheets on the faces beside each component of the polarisation, M × n.</remarks>
+    public void AddElements(int refinement, ICollection<CurrentElement> into)
+    {
+        ArgumentNullException.ThrowIfNull(into);
+        var rule = GaussRule.WithNodes(6 << refinement);
+        Belt(Polarisation.X, Size.X * ex, Size.Y * ey, Size.Z * ez);
+        Belt(Polarisation.Y, Size.Y * ey, Size.Z * ez, Size.X * ex);
+        Belt(Polarisation.Z, Size.Z * ez, Size.X * ex, Size.Y * ey);
+
+        // The sheet runs right-handed about the polarisation: on the face towards +first along +second, and so on round.
+        void Belt(double polarisation, Vector axis, Vector first, Vector second)
+        {
+            if (polarisation == 0)
+                return;
+            var sheet = polarisation / PhysicalConstants.MagneticConstant * axis.Length;
+            foreach (var (outwards, along) in (ReadOnlySpan<(Vector, Vector)>)[(first, second), (second, -first), (-first, -second), (-second, first)])
+                for (var i = 0; i < rule.Nodes.Length; i++)
+                    for (var j = 0; j < rule.Nodes.Length; j++)
+                        into.Add(new(Centre + 0.5 * outwards + (rule.Nodes[i] - 0.5) * axis + (rule.Nodes[j] - 0.5) * along, sheet * rule.Weights[i] * rule.Weights[j] * along));
+        }
     }
 
     private Vector ToOwn(Vector v) => new(Vector.Dot(v, ex), Vector.Dot(v, ey), Vector.Dot(v, ez));

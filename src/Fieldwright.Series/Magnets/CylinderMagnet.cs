@@ -1,6 +1,7 @@
 using Fieldwright.Matter;
 using Fieldwright.Numerics;
 using Fieldwright.Series.Coils;
+using Fieldwright.Series.Currents;
 
 namespace Fieldwright.Series.Magnets;
 
@@ -15,7 +16,7 @@ public readonly record struct MagnetLoad(Vector Force, Vector Torque, double For
 /// <remarks>Equivalent current sheets of J/μ₀ amperes per metre on the rim (and back on the bore); recoil permeability 1, which overstates
 /// the pull of real magnets by a few per cent. Immutable; may be shared between threads.</remarks>
 /// <source key="Ravaud2010" at="current-sheet model"/>
-public sealed class CylinderMagnet
+public sealed class CylinderMagnet : ICurrents
 {
     private readonly Frame frame;
     private readonly (double Radius, double Sheet)[] sheets;
@@ -98,9 +99,7 @@ public sealed class CylinderMagnet
             var (force, scale) = first.CoaxialForce(second, height);
             return new(sense * force * first.Axis, default, 1e-12 * scale, 0);
         }
-        var f = second.Settle((point, along, weight) => weight * Vector.Cross(along, first.FluxDensity(point)), "The force between magnets");
-        var t = second.Settle((point, along, weight) => weight * Vector.Cross(point - second.Centre, Vector.Cross(along, first.FluxDensity(point))), "The torque between magnets");
-        return new(f.Value, t.Value, f.Error, t.Error);
+        return Loads.Between(first, second, 1e-10);
     }
 
     /// <summary>Load of an ideal iron half-space z &lt; 0 (infinite permeability, flat and unlimited) on this magnet above it.</summary>
@@ -134,25 +133,19 @@ public sealed class CylinderMagnet
         return (force, scale);
     }
 
-    private Estimate<Vector> Settle(Func<Vector, Vector, double, Vector> contribution, string what) => Settling.Of(step =>
+    /// <inheritdoc/>
+    public void AddElements(int refinement, ICollection<CurrentElement> into)
     {
-        var rule = GaussRule.WithNodes(6 + 6 * step);
-        var round = 16 << step;
-        var total = default(Vector);
-        double scale = 0;
+        ArgumentNullException.ThrowIfNull(into);
+        var rule = GaussRule.WithNodes(6 + 6 * refinement);
+        var round = 16 << refinement;
         for (var k = 0; k < round; k++)
         {
             var (sin, cos) = Math.SinCos(2 * Math.PI * (k + 0.5) / round);
             var along = frame.Along(cos, sin);
             foreach (var (radius, sheet) in sheets)
                 for (var j = 0; j < rule.Nodes.Length; j++)
-                {
-                    var part = contribution(frame.PointAt(radius, cos, sin, Length * (rule.Nodes[j] - 0.5)), along,
-                        2 * Math.PI / round * radius * sheet * Length * rule.Weights[j]);
-                    scale += part.Length;
-                    total += part;
-                }
+                    into.Add(new(frame.PointAt(radius, cos, sin, Length * (rule.Nodes[j] - 0.5)), 2 * Math.PI / round * radius * sheet * Length * rule.Weights[j] * along));
         }
-        return (total, scale);
-    }, 6, what);
+    }
 }

@@ -34,7 +34,7 @@ public static class SeriesBallsBenchmark
             Complex[] c = new Complex[SolidHarmonics.Count(degrees)], one = new Complex[c.Length];
             foreach (var source in pair)
             {
-                CoilExpansion.FromSphere(source.Coil, at, body.Radius, degrees, one);
+                CoilExpansion.FromSphere(p => source.Coil.FieldPerAmpere(p).FluxDensity, at, body.Radius, degrees, one);
                 for (var i = 0; i < c.Length; i++)
                     c[i] += source.PeakCurrent * one[i];
             }
