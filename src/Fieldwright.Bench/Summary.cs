@@ -13,7 +13,7 @@ public static class Summary
         ArgumentNullException.ThrowIfNull(apparatus);
         var pieces = new List<string> { $"{apparatus.Name}: {Word(apparatus.Layout)}" };
         if (apparatus.Parts.Count > 0)
-            pieces.Add(string.Join(", ", apparatus.Parts.Select(p => p.Name == p.Shape.Word ? $"{p.Name} of {p.Material.Name}" : $"{p.Name} ({p.Shape.Word} of {p.Material.Name})")));
+            pieces.Add(string.Join(", ", apparatus.Parts.Where(p => p.Shape is not ProbeShape).Select(p => p.Name == p.Shape.Word ? $"{p.Name} of {p.Material.Name}" : $"{p.Name} ({p.Shape.Word} of {p.Material.Name})")));
         if (apparatus.Windings.Count > 0)
             pieces.Add(string.Join(", ", apparatus.Windings.Select(w => string.Create(CultureInfo.InvariantCulture, $"{w.Name} {w.Turns:0} turns"))));
         pieces.AddRange(apparatus.Supplies.Select(Describe));

@@ -106,7 +106,7 @@ internal sealed class StrayField
             size = Math.Max(size, double.Hypot(space.OuterRadius, 0.5 * (space.ToZ - space.FromZ)));
         }
 
-        foreach (var magnet in apparatus.Parts.Where(p => p.Magnetised is not null && p.Shape is not OutlineShape))
+        foreach (var magnet in apparatus.Parts.Where(p => p.Magnetised is not null && Motion.Floats.MassIsKnown(p) && p.Shape is not OutlineShape))
         {
             double volume = Motion.Floats.Volume(magnet.Shape, apparatus.Depth);
             moment += magnet.Material.Remanence / PhysicalConstants.MagneticConstant * volume;

@@ -76,6 +76,7 @@ public static class MeasureCatalogue
         new("current", "through", SubjectKind.Load, "A", false, "Current through a load, rms when it alternates."),
         new("power", "in", SubjectKind.Load, "W", false, "Power taken by a load."),
         new("brightness", "of", SubjectKind.Load, "%", false, "Light of a filament lamp over its light at rated voltage."),
+        .. Routes.FreeMeasures.Kinds,
     ];
 
     /// <summary>The kind a measure is of.</summary>

@@ -88,6 +88,8 @@ public static class Warming
         {
             case RoundSpace round:
                 return Math.PI * (round.InnerRadius + round.OuterRadius);
+            case FrameSpace f:
+                return 2 * (f.Length + f.Width) - 8 * f.CornerRadius + 2 * Math.PI * (f.CornerRadius + 0.5 * f.Build);
             case LimbSpace limb:
                 var core = (CoreShape)(apparatus.Part(limb.Core)?.Shape ?? throw new ArgumentException($"There is no core '{limb.Core}'.", nameof(winding)));
                 // Once round the limb's rectangle, with rounded corners at the middle of the build.

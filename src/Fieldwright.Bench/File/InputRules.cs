@@ -51,6 +51,7 @@ internal static class InputRules
         Winding("outer radius", Quantities.Size, "Outer radius of a round coil.", w => w.Space is RoundSpace s ? (s.OuterRadius, v => w with { Space = s with { OuterRadius = v } }) : null),
         Winding("length", Quantities.Size, "Length of a coil along its limb.", w => w.Space is LimbSpace s ? (s.Length, v => w with { Space = s with { Length = v } }) : null),
         Winding("clearance", Quantities.Width, "Clearance between limb and wire.", w => w.Space is LimbSpace s ? (s.Clearance, v => w with { Space = s with { Clearance = v } }) : null),
+        .. FreeInputs.All,
         new("resistance", "of", Quantities.Burden, "Resistance of a resistor or meter.", (a, owner) => a.Load(owner) is { Resistance: { } r } load
             ? new Slot(r, v => a with { Loads = Swapped(a.Loads, load, load with { Resistance = v }) }) : null),
         new("temperature", "of", Quantities.Temperature, "Temperature of the hall.", (a, owner) => Apparatus.Same(owner, Names.Hall) ? new Slot(a.Ambient, v => a with { Ambient = v }) : null),
@@ -72,18 +73,18 @@ internal static class InputRules
         new(quantity, "of", kind, meaning, (a, owner) => a.Supply(owner) is { } supply && at(supply) is var (value, with)
             ? new Slot(value, v => a with { Supplies = Swapped(a.Supplies, supply, with(v)) }, swings && supply.Frequency > 0) : null);
 
-    private static InputRule Part(string quantity, ValueKind kind, string meaning, Func<Apparatus, Part, (double?, Func<double, Part>)?> at, string link = "of") =>
+    internal static InputRule Part(string quantity, ValueKind kind, string meaning, Func<Apparatus, Part, (double?, Func<double, Part>)?> at, string link = "of") =>
         new(quantity, link, kind, meaning, (a, owner) => a.Part(owner) is { } part && at(a, part) is var (value, with)
             ? new Slot(value, v => a with { Parts = Swapped(a.Parts, part, with(v)) }) : null);
 
-    private static InputRule Size<TShape>(string quantity, QuantityKind kind, string meaning, Func<TShape, double?> get, Func<TShape, double, TShape> set, string link = "of")
+    internal static InputRule Size<TShape>(string quantity, QuantityKind kind, string meaning, Func<TShape, double?> get, Func<TShape, double, TShape> set, string link = "of")
         where TShape : Shape =>
         Part(quantity, kind, meaning, (_, p) => p.Shape is TShape shape && get(shape) is { } value ? (value, v => p with { Shape = set(shape, v) }) : null, link);
 
     private static InputRule Matter(string quantity, ValueKind kind, string meaning, Func<Material, double?> get, Func<Material, double, Material> set) =>
         Part(quantity, kind, meaning, (_, p) => get(p.Material) is { } value ? (value, v => p with { Material = set(p.Material, v) }) : null);
 
-    private static InputRule Winding(string quantity, ValueKind kind, string meaning, Func<Winding, (double?, Func<double, Winding>)?> at) =>
+    internal static InputRule Winding(string quantity, ValueKind kind, string meaning, Func<Winding, (double?, Func<double, Winding>)?> at) =>
         new(quantity, "of", kind, meaning, (a, owner) => a.Winding(owner) is { } winding && at(winding) is var (value, with)
             ? new Slot(value, v => a with { Windings = Swapped(a.Windings, winding, with(v)) }) : null);
 

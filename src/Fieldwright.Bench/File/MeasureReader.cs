@@ -1,6 +1,7 @@
 using System.Diagnostics.CodeAnalysis;
 using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Model;
+using Fieldwright.Bench.Routes;
 using Fieldwright.Matter;
 
 namespace Fieldwright.Bench.File;
@@ -183,13 +184,15 @@ public static class MeasureReader
                 mistake = new Mistake(1, 1, $"{kind.Name} of '{part.Name}', which is not free to move up and down", $"'moves: up and down' on '{part.Name}'");
             else if (kind.Name is "flux" or "flux density" or "pull across gap" && part.Shape is not CoreShape)
                 mistake = new Mistake(1, 1, $"{kind.Name} in '{part.Name}', which is {Words.A(part.Shape.Word)}", "a core");
+            else if (FreeMeasures.Suits(kind, part, apparatus) == false)
+                mistake = new Mistake(1, 1, $"{kind.Name} {kind.Link} '{part.Name}', which is {Words.A(part.Shape.Word)}{(part.Freedom == Freedom.Fixed ? " that is fixed" : "")}", "a part for which it means something: " + kind.Meaning);
         }
         else if (kind.Name is "current" or "copper loss" or "temperature" && kind.Subject == SubjectKind.Winding
             && apparatus.SupplyOf(subject!) is null && !apparatus.Loads.Any(l => Apparatus.Same(l.On, subject!)))
             mistake = new Mistake(1, 1, $"{kind.Name} {kind.Link} '{subject}', which nothing feeds and on which nothing hangs", "a supply that feeds it, or a load on it");
         else if (kind.Name is "brightness" && apparatus.Load(subject!)!.Kind != LoadKind.FilamentLamp)
             mistake = new Mistake(1, 1, $"brightness of '{subject}', which is no lamp", "a filament lamp");
-        if (mistake is null && kind.Name is not ("weight" or "resistance" or "inductance" or "mutual inductance" or "coupling") && apparatus.Supplies.Count == 0 && apparatus.Parts.All(p => p.Magnetised is null))
+        if (mistake is null && kind.Name is not ("weight" or "resistance" or "inductance" or "mutual inductance" or "coupling") && apparatus.Supplies.Count == 0 && apparatus.Parts.All(p => p.Magnetised is null && p.Shape is not FoilLoopShape))
             mistake = new Mistake(1, 1, $"{kind.Name} where nothing drives the windings", "a supply, or a magnet");
         return mistake is null;
     }

@@ -24,7 +24,7 @@ internal sealed class PiecesOfFile(MaterialsOfFile materials, List<Mistake> mist
         return new Part(
             name, Shape(s), new Place(at?.Number("x") ?? 0, at?.Number("y") ?? 0, at?.Number("z") ?? 0), material,
             s.Text("moves") switch { "up and down" => Freedom.UpAndDown, "sideways" => Freedom.Sideways, "freely" => Freedom.Freely, _ => Freedom.Fixed },
-            s.Number("mass"), s.Has("laminated"), s.Inner("laminated")?.Number("stacking factor") ?? 1, s.Number("magnetised"));
+            s.Number("mass"), s.Has("laminated"), s.Inner("laminated")?.Number("stacking factor") ?? 1, s.Number("magnetised"), FreePieces.Attitude(s));
     }
 
     /// <summary>A winding; null when its wire is not sound.</summary>
@@ -107,6 +107,7 @@ internal sealed class PiecesOfFile(MaterialsOfFile materials, List<Mistake> mist
             "ball" => new BallShape(N("radius"), s.Number("wall")),
             "core" => new CoreShape(N("inner radius"), N("outer radius"), s.Number("gap", 0), s.Number("gap at", 0) * 180 / Math.PI),
             "outline" => new OutlineShape([.. s.List("corners").Cast<Section>().Select(Corner)]),
+            _ when FreePieces.Shape(s) is { } free => free,
             _ when s.Has("radius") => new DiscShape(N("radius"), word == "bar" ? N("length") : N("thickness"), word),
             _ => new RectangleShape(N("width"), N("thickness"), word),
         };
@@ -125,7 +126,9 @@ internal sealed class PiecesOfFile(MaterialsOfFile materials, List<Mistake> mist
         {
             case "between radii":
                 var (inner, outer) = s.Pair("between radii");
-                return new RoundSpace(inner, outer, N("from z"), N("to z"));
+                return FreePieces.Placed(new RoundSpace(inner, outer, N("from z"), N("to z")), s);
+            case "round opening":
+                return FreePieces.Frame(s);
             case "on":
                 return new LimbSpace(s.Text("on")!, N("centred at") * 180 / Math.PI, N("length"), N("build"), s.Number("clearance", 0));
             default:

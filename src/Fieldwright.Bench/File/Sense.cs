@@ -33,6 +33,8 @@ internal static class Sense
                     faulty.Add(winding.Name);
             slips.AddRange(Overlaps(apparatus, faulty));
         }
+        else if (slips.Count == 0)
+            slips.AddRange(FreeSpace.Overlaps(apparatus));
 
         return slips;
     }
@@ -52,6 +54,9 @@ internal static class Sense
                 break;
             case BallShape { Wall: { } wall } b when wall >= b.Radius:
                 yield return new Slip(part.Name, $"the wall of '{part.Name}', {Mm(wall)}, is as thick as its radius, {Mm(b.Radius)}", "a wall thinner than the radius, or no wall for a solid ball");
+                break;
+            case FoilLoopShape f when f.Span >= f.Length:
+                yield return new Slip(part.Name, $"the strip of '{part.Name}', {Mm(f.Length)}, is not longer than the distance of its supports, {Mm(f.Span)}", "a length above the span");
                 break;
             case OutlineShape o when Outline.Flaws(Edges(o)) is { Count: > 0 } flaws:
                 yield return new Slip(part.Name, $"the outline of '{part.Name}' does not close round an area: {flaws[0].Message}", "corners in order round the part, edges that do not cross");
@@ -76,6 +81,15 @@ internal static class Sense
                 break;
             case RoundSpace r:
                 room = (r.OuterRadius - r.InnerRadius) * (r.ToZ - r.FromZ);
+                break;
+            case FrameSpace f when f.FromZ >= f.ToZ:
+                yield return new Slip(name, $"'{name}' begins at {Mm(f.FromZ)}, which is not below its end at {Mm(f.ToZ)}", "'from z' below 'to z'");
+                break;
+            case FrameSpace f when f.CornerRadius > 0.5 * Math.Min(f.Length, f.Width) + 1e-12:
+                yield return new Slip(name, $"the corners of '{name}', of radius {Mm(f.CornerRadius)}, do not fit into its opening", $"a corner radius of at most {Mm(0.5 * Math.Min(f.Length, f.Width))}");
+                break;
+            case FrameSpace f:
+                room = f.Build * (f.ToZ - f.FromZ);
                 break;
             case LimbSpace limb when apparatus.Part(limb.Core)?.Shape is not CoreShape:
                 yield return new Slip(name, $"'{name}' is wound on '{limb.Core}', which is no core", "the name of a part whose shape is core");

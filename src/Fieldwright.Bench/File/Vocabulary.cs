@@ -182,9 +182,9 @@ internal static class Vocabulary
             new Key("depth", Size, "Length along the hidden direction.", Required: true),
             Parts(new MappingKind("part", "A body of matter in a long apparatus.", PartKeysAt(["x", "y"], LongDirections), [.. LongShapes, OutlineShape])),
             Windings(LimbCoil, StraightCoil)),
-        new Alternative("free apparatus", "symmetry", "free", "Bodies stand anywhere in space round coils that share the z axis.",
-            Parts(new MappingKind("part", "A body of matter anywhere in space.", PartKeysAt(["x", "y", "z"], RoundDirections), RoundShapes)),
-            Windings(RoundCoil)));
+        new Alternative("free apparatus", "symmetry", "free", "Bodies, magnets and coils stand anywhere in space, each in any attitude.",
+            Parts(new MappingKind("part", "A body of matter anywhere in space.", [.. PartKeysAt(["x", "y", "z"], FreeVocabulary.Directions), .. FreeVocabulary.AttitudeKeys], [.. RoundShapes, .. FreeVocabulary.Shapes])),
+            Windings(RoundCoil with { Meaning = "A coil of rectangular section round its own axis.", Keys = [.. RoundCoil.Keys, .. FreeVocabulary.WindingKeys] }, FreeVocabulary.FrameCoil)));
 
     private static Key Length(string name, string meaning, bool required = true, string? fallback = null) => new(name, Size, meaning, required, fallback);
 

@@ -27,7 +27,8 @@ public enum Freedom
 /// <param name="Mass">Mass in kg when the file states it; otherwise null and found from volume and density.</param>
 /// <param name="Laminated">Whether it is built of insulated sheets, so that no current flows in it.</param>
 /// <param name="StackingFactor">Share of the section that is metal when laminated, 0 to 1.</param>
-/// <param name="Magnetised">Direction of magnetisation of a magnet in degrees from the x (or r) axis towards y (or z); null when it is no magnet.</param>
+/// <param name="Magnetised">Direction of magnetisation of a magnet in degrees from the x (or r) axis towards y (or z); null when it is no magnet. In a free apparatus from its own x axis towards its own axis.</param>
+/// <param name="Attitude">How it stands in a free apparatus; upright otherwise.</param>
 public sealed record Part(
     string Name,
     Shape Shape,
@@ -37,7 +38,8 @@ public sealed record Part(
     double? Mass = null,
     bool Laminated = false,
     double StackingFactor = 1,
-    double? Magnetised = null);
+    double? Magnetised = null,
+    Attitude Attitude = default);
 
 /// <summary>Where something stands: x and y of its centre, z of its underside; m. A round apparatus uses z only, a long one x and y of the centre.</summary>
 /// <param name="X">x of the centre, m.</param>

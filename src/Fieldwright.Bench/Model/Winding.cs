@@ -22,12 +22,27 @@ public sealed record WireChoice(double BareDiameter, double OverallDiameter, Mat
 /// <summary>The space a winding fills.</summary>
 public abstract record WindingSpace;
 
-/// <summary>A round coil about the z axis.</summary>
+/// <summary>A round coil; about the z axis unless a free apparatus places it elsewhere.</summary>
 /// <param name="InnerRadius">Inner radius, m.</param>
 /// <param name="OuterRadius">Outer radius, m.</param>
 /// <param name="FromZ">Lower end, m.</param>
 /// <param name="ToZ">Upper end, m.</param>
-public sealed record RoundSpace(double InnerRadius, double OuterRadius, double FromZ, double ToZ) : WindingSpace;
+/// <param name="X">x of its centre, m.</param>
+/// <param name="Y">y of its centre, m.</param>
+/// <param name="Attitude">How it is turned about its centre; upright as given by its ends when nothing is said.</param>
+public sealed record RoundSpace(double InnerRadius, double OuterRadius, double FromZ, double ToZ, double X = 0, double Y = 0, Attitude Attitude = default) : WindingSpace;
+
+/// <summary>A coil round a rectangular opening with rounded corners, anywhere in space.</summary>
+/// <param name="Length">Length of the opening, along x when upright, m.</param>
+/// <param name="Width">Width of the opening, m.</param>
+/// <param name="CornerRadius">Inner radius of its corners, m.</param>
+/// <param name="Build">Thickness of the winding off the opening, m.</param>
+/// <param name="FromZ">Lower end when upright, m.</param>
+/// <param name="ToZ">Upper end when upright, m.</param>
+/// <param name="X">x of its centre, m.</param>
+/// <param name="Y">y of its centre, m.</param>
+/// <param name="Attitude">How it is turned about its centre.</param>
+public sealed record FrameSpace(double Length, double Width, double CornerRadius, double Build, double FromZ, double ToZ, double X = 0, double Y = 0, Attitude Attitude = default) : WindingSpace;
 
 /// <summary>A coil wound round the limb of a core.</summary>
 /// <param name="Core">Name of the core part.</param>

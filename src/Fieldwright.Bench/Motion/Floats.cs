@@ -38,7 +38,7 @@ public static class Floats
     public static bool MassIsKnown(Part part)
     {
         ArgumentNullException.ThrowIfNull(part);
-        return part.Mass is not null || (part.Material.Density is not null && part.Shape is not OutlineShape);
+        return part.Mass is not null || (part.Material.Density is not null && part.Shape is not (OutlineShape or IronPlaneShape or ProbeShape));
     }
 
     /// <summary>Weight at standard gravity, N.</summary>
@@ -52,6 +52,8 @@ public static class Floats
         BallShape { Wall: null } b => 4.0 / 3 * Math.PI * Math.Pow(b.Radius, 3),
         BallShape b => 4.0 / 3 * Math.PI * (Math.Pow(b.Radius, 3) - Math.Pow(b.Radius - b.Wall!.Value, 3)),
         RectangleShape r => r.Width * r.Height * Needed(depth),
+        BlockShape b => b.Length * b.Width * b.Thickness,
+        FoilLoopShape f => f.Length * f.Width * f.Thickness,
         CoreShape c => CoreArea(c) * Needed(depth),
         OutlineShape o => throw new ArgumentException("State the mass of a part given by its outline.", nameof(shape)),
         _ => throw new ArgumentException($"The volume of a {shape?.Word} is not known.", nameof(shape)),
@@ -76,6 +78,7 @@ public static class Floats
         DiscShape d => d.Thickness,
         RingShape r => r.Height,
         BallShape b => 2 * b.Radius,
+        BlockShape b => b.Thickness,
         RectangleShape r => r.Height,
         OutlineShape o => o.Corners.Max(c => c.Y) - o.Corners.Min(c => c.Y),
         CoreShape c => 2 * c.OuterRadius,

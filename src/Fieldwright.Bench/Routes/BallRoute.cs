@@ -19,18 +19,18 @@ internal sealed class BallRoute : IRoute
     {
         bool serves = apparatus.Layout is Layout.Round or Layout.Free && apparatus.Frequency > 0 && apparatus.Windings.Count > 0
             && apparatus.Windings.All(w => w.Space is RoundSpace)
-            && apparatus.Parts is [{ Shape: BallShape, Magnetised: null } ball] && ball.Material.Curve is null
+            && apparatus.Parts.Where(p => p.Shape is not ProbeShape).ToList() is [{ Shape: BallShape, Magnetised: null } ball] && ball.Material.Curve is null
             && (FieldModels.Conducts(ball) || ball.Material.RelativePermeability > 1);
-        return serves ? Wanted.Forces | Wanted.Heat | Wanted.Impedance | Wanted.Sideways : Wanted.None;
+        return serves ? Wanted.Forces | Wanted.Heat | Wanted.Impedance | Wanted.Sideways | Wanted.Space | Wanted.Rest : Wanted.None;
     }
 
     /// <inheritdoc/>
     public OperatingPoint Solve(Apparatus apparatus, Wanted wanted, double relativeTarget, CancellationToken cancellation)
     {
-        var part = apparatus.Parts[0];
+        var part = apparatus.Parts.First(p => p.Shape is BallShape);
         var shape = (BallShape)part.Shape;
         var centre = new Vector(part.Place.X, part.Place.Y, part.Place.Z + shape.Radius);
-        var coils = apparatus.Windings.Select(RingsRoute.Coil).ToList();
+        var coils = apparatus.Windings.Select(w => (ThickCoil)FreeBodies.Coil(w)).ToList();
         double tolerance = Math.Clamp(1e-3 * relativeTarget, 1e-9, 1e-3);
         try
         {
@@ -48,6 +48,12 @@ internal sealed class BallRoute : IRoute
                 ForceX = One(response.Force.X, response.ForceError),
                 Heat = One(response.Loss, response.LossError),
                 Sideways = wanted.HasFlag(Wanted.Sideways) ? Softest(ball, centre, tolerance, part.Name) : new Dictionary<string, Estimate>(),
+                Loads = new Dictionary<string, SpaceLoad>(StringComparer.OrdinalIgnoreCase)
+                {
+                    [part.Name] = new(response.Force, response.Torque, response.ForceError, response.Torque.Length * tolerance + response.ForceError * 1e-3 * shape.Radius),
+                },
+                Stiffnesses = wanted.HasFlag(Wanted.Rest) ? InAllDirections(ball, centre, tolerance, part.Name) : new Dictionary<string, IReadOnlyList<Estimate>>(),
+                Probes = Probes(apparatus, ball, centre, tolerance),
                 Impedance = z,
                 Inductance = z is null ? null : FieldModels.Inductances(z, apparatus.Frequency),
                 ImpedanceRelativeBar = tolerance,
@@ -72,6 +78,32 @@ internal sealed class BallRoute : IRoute
 
         double size = Math.Abs(k[0, 0]) + Math.Abs(k[1, 1]);
         return new(StringComparer.OrdinalIgnoreCase) { [name] = new Estimate(Least(k), Math.Abs(Least(k) - Least(rough)) + 10 * tolerance * size) };
+    }
+
+    private static Dictionary<string, IReadOnlyList<Estimate>> InAllDirections(BallOverCoils ball, Vector centre, double tolerance, string name)
+    {
+        double[,] k = ball.Stiffness(centre, tolerance), rough = ball.Stiffness(centre, Math.Min(1e-2, 30 * tolerance));
+        double error = 0, size = 0;
+        for (int i = 0; i < 3; i++)
+            for (int j = 0; j < 3; j++)
+                (error, size) = (Math.Max(error, Math.Abs(k[i, j] - rough[i, j])), Math.Max(size, Math.Abs(k[i, j])));
+        return new(StringComparer.OrdinalIgnoreCase) { [name] = FreeBodiesRoute.Eigenvalues(k, 3 * error + 10 * tolerance * size) };
+    }
+
+    private static Dictionary<string, SpaceField> Probes(Apparatus apparatus, BallOverCoils ball, Vector centre, double tolerance)
+    {
+        var probes = new Dictionary<string, SpaceField>(StringComparer.OrdinalIgnoreCase);
+        if (!apparatus.Parts.Any(p => p.Shape is ProbeShape))
+            return probes;
+        var field = ball.Field(centre, tolerance);
+        foreach (var probe in apparatus.Parts.Where(p => p.Shape is ProbeShape))
+        {
+            var b = field.FluxDensity(FreeSpace.Centre(probe));
+            var rms = Math.Sqrt(0.5) * new Vector(b.X.Magnitude, b.Y.Magnitude, b.Z.Magnitude);
+            probes[probe.Name] = new SpaceField(rms, 10 * tolerance * rms.Length);
+        }
+
+        return probes;
     }
 
     private static Complex[,] Impedance(Apparatus apparatus, Part part, List<ThickCoil> coils, Vector centre, double tolerance)

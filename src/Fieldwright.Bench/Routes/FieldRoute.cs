@@ -144,7 +144,7 @@ internal sealed class FieldRoute : IReleasingRoute
         foreach (var part in apparatus.Parts)
         {
             var regions = sections.RegionsOf(part.Name);
-            if (wanted.HasFlag(Wanted.Forces) && part.Freedom != Freedom.Fixed)
+            if (wanted.HasFlag(Wanted.Forces) && (part.Freedom != Freedom.Fixed || FeelsAtRest(apparatus, part)))
             {
                 goals.Add(new ForceGoal("y " + part.Name, regions));
                 if (!round)
@@ -161,6 +161,10 @@ internal sealed class FieldRoute : IReleasingRoute
             goals.Add(new EnergyGoal("energy"));
         return goals;
     }
+
+    // What is fixed is asked about too where magnets or steel stand in a steady field: who pulls whom.
+    private static bool FeelsAtRest(Apparatus apparatus, Part part) => apparatus.Frequency == 0 && part.Shape is not CoreShape
+        && (part.Magnetised is not null || part.Material.Curve is not null || part.Material.RelativePermeability > 1);
 
     // Across the limb opposite the gap, from the inner to the outer radius.
     private static FluxGoal FluxAcross(Part part, CoreShape core)

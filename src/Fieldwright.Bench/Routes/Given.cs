@@ -19,6 +19,8 @@ internal static class Given
             case ("weight", _):
                 double weight = Floats.Weight(apparatus.Part(measure.Subject!)!, apparatus.Depth);
                 return Make(weight, 0);
+            case ("melting time", _):
+                return Make(FoilRoute.TimeToMelt(apparatus.Part(measure.Subject!)!, apparatus), 0, "No cooling and no heat of melting are counted: it holds at least so long.");
             case ("resistance", _):
                 double resistance = Warming.Resistance(apparatus.Winding(measure.Subject!)!, apparatus);
                 return Make(resistance, WireSpread * resistance, "Nominal wire; real wire may lie 2 % off (common practice, no source).");

@@ -55,7 +55,7 @@ internal static class MeasureOnRoute
         bool imposed = apparatus.Supplies.All(s => s.Current is not null) && apparatus.Loads.Count == 0;
         if (imposed && OfCurrentsOnly.Contains(kind.Name) && kind.Subject is SubjectKind.Winding or SubjectKind.Nothing)
             return Wanted.None;
-        return Needs.GetValueOrDefault((kind.Name, kind.Subject), Wanted.None);
+        return Needs.TryGetValue((kind.Name, kind.Subject), out var needs) ? needs : FreeMeasures.NeedsOf(kind);
     }
 
     /// <summary>The answer of a route to a measure.</summary>
@@ -84,6 +84,8 @@ internal static class MeasureOnRoute
         return kind.Subject switch
         {
             SubjectKind.Part => OfPart(kind, measure, circumstances, apparatus.Part(measure.Subject!)!, session),
+            SubjectKind.Winding when FreeMeasures.NeedsOf(kind) is var needs and not Wanted.None =>
+                Make(session.At(circumstances, needs), FreeMeasures.Of(kind, apparatus.Winding(measure.Subject!)!.Name, apparatus, session.At(circumstances, needs))!.Value, session),
             SubjectKind.Winding => OfWinding(kind, measure, apparatus, session.At(circumstances, Wanted.Impedance), session.Route.Name),
             SubjectKind.TwoWindings => OfPair(kind, measure, apparatus, session.At(circumstances, Wanted.Impedance), session.Route.Name),
             SubjectKind.Supply => OfSupply(kind, measure, apparatus, session.At(circumstances, Wanted.Impedance), session.Route.Name),
@@ -95,7 +97,11 @@ internal static class MeasureOnRoute
     private static Answer OfPart(MeasureKind kind, Measure measure, Circumstances circumstances, Part part, RouteSession session)
     {
         var apparatus = circumstances.Apparatus;
-        OperatingPoint At() => session.At(circumstances, Needs[(kind.Name, kind.Subject)]);
+        OperatingPoint At() => session.At(circumstances, NeedsOf(kind, apparatus));
+        if (NeedsOf(kind, apparatus) != Wanted.None && kind.Name is not ("rest height" or "vertical stiffness" or "swing period") && FreeMeasures.Of(kind, part.Name, apparatus, At()) is { } free)
+            return Make(At(), free, session);
+        if (kind.Name == "temperature" && part.Shape is FoilLoopShape)
+            return new Answer(FoilRoute.TemperatureAfter(part, apparatus, measure.After!.Value), 0, session.Route.Name, Warming.NoCooling);
         switch (kind.Name)
         {
             case "height" or "speed":
@@ -104,9 +110,9 @@ internal static class MeasureOnRoute
                 return new Answer(there.Value, there.Bar, session.Route.Name, Releases.Remark);
             case "lift":
             case "force along y":
-                return Make(At(), At().ForceUp[part.Name], session);
+                return Make(At(), Known(At().ForceUp, part.Name), session);
             case "force along x":
-                return Make(At(), At().ForceX[part.Name], session);
+                return Make(At(), Known(At().ForceX, part.Name), session);
             case "sideways stiffness":
                 return Make(At(), At().Sideways[part.Name], session, "The least over all horizontal directions; below zero it runs away.");
             case "heat":
@@ -229,6 +235,9 @@ internal static class MeasureOnRoute
 
         return new Estimate(voltage.Magnitude, spread * point.ImpedanceRelativeBar + voltage.Magnitude * point.CurrentRelativeBar);
     }
+
+    private static Estimate Known(IReadOnlyDictionary<string, Estimate> all, string part) =>
+        all.TryGetValue(part, out var value) ? value : throw new RouteFailedException($"This route finds no force on '{part}'.");
 
     private static double[,] Inductance(OperatingPoint point) => point.Inductance ?? throw new RouteFailedException("The route gave no inductances.");
 

@@ -38,6 +38,15 @@ public enum Wanted
 
     /// <summary>Nothing of an operating point: the route must be able to let a part go and follow it.</summary>
     Release = 32,
+
+    /// <summary>Forces and torques in space on parts and coils, and the field at probes.</summary>
+    Space = 1 << 10,
+
+    /// <summary>Stiffnesses of free parts in all directions.</summary>
+    Rest = 1 << 11,
+
+    /// <summary>Shape of a foil loop and the forces in it.</summary>
+    Foil = 1 << 12,
 }
 
 /// <summary>The state of an apparatus as one route computed it: currents, forces, heat, flux. Phasors are peak, exp(+jωt).</summary>
@@ -75,6 +84,21 @@ public sealed record OperatingPoint
 
     /// <summary>Pull that closes the gap of each core, N, mean over a cycle.</summary>
     public IReadOnlyDictionary<string, Estimate> GapPull { get; init; } = new Dictionary<string, Estimate>();
+
+    /// <summary>Force and torque on each part and coil in space.</summary>
+    public IReadOnlyDictionary<string, SpaceLoad> Loads { get; init; } = new Dictionary<string, SpaceLoad>();
+
+    /// <summary>Flux density at each probe.</summary>
+    public IReadOnlyDictionary<string, SpaceField> Probes { get; init; } = new Dictionary<string, SpaceField>();
+
+    /// <summary>The three stiffnesses of each free part where it stands, N/m, the softest first.</summary>
+    public IReadOnlyDictionary<string, IReadOnlyList<Estimate>> Stiffnesses { get; init; } = new Dictionary<string, IReadOnlyList<Estimate>>();
+
+    /// <summary>The shape of each foil loop.</summary>
+    public IReadOnlyDictionary<string, FoilState> Foil { get; init; } = new Dictionary<string, FoilState>();
+
+    /// <summary>Force of magnets on each foil loop.</summary>
+    public IReadOnlyDictionary<string, SpaceLoad> FoilLoads { get; init; } = new Dictionary<string, SpaceLoad>();
 
     /// <summary>What a reader must know about these answers; empty when nothing.</summary>
     public string Remark { get; init; } = "";

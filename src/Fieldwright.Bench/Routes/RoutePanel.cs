@@ -17,7 +17,7 @@ internal sealed class RoutePanel
     {
         this.apparatus = apparatus;
         Cancellation = cancellation;
-        IRoute[] routes = [new FieldRoute(), new RingsRoute(), new BallRoute(), new CircuitRoute()];
+        IRoute[] routes = [new FieldRoute(), new RingsRoute(), new BallRoute(), new FreeBodiesRoute(), new FoilRoute(), new AirRingRoute(), new CircuitRoute()];
         sessions = [.. routes.Select(r => new RouteSession(r, relativeTarget, cancellation))];
     }
 
@@ -112,7 +112,7 @@ internal sealed class RoutePanel
         if (kind.Subject != SubjectKind.Part)
             return kind.Subject != SubjectKind.Nothing || apparatus.Windings.Count > 0;
         var part = apparatus.Part(subject!)!;
-        return kind.Name switch
+        return FreeMeasures.Suits(kind, part, apparatus) ?? kind.Name switch
         {
             "rest height" or "vertical stiffness" or "swing period" or "height" or "speed" => part.Freedom is Freedom.UpAndDown or Freedom.Freely && apparatus.Layout != Layout.Long,
             "weight" => Floats.MassIsKnown(part),

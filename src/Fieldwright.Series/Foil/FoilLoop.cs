@@ -6,7 +6,8 @@ namespace Fieldwright.Series.Foil;
 /// <summary>Equilibrium of a slack foil under its weight, its stiffness, its own field and one from outside.</summary>
 /// <remarks>
 /// The strip is a chain of straight links that do not stretch, hinged at its supports and springy at its joints. Link presses on link as thin straight current sheets do,
-/// averaged over both widths; the leads beyond the supports are left out. The angles of the links and the two forces that hold the far support are
+/// averaged over both widths; what a bent link would do to itself is made up for by its straight neighbours,
+/// which seen from its middle lie a little further aside than the arc. The leads beyond the supports are left out. The angles of the links and the two forces that hold the far support are
 /// found by Newton's method, the current raised in steps, so that the shape is the one that grows out of the hanging one.
 /// </remarks>
 /// <source key="Neumann1845"/>
@@ -51,7 +52,7 @@ public sealed class FoilLoop
         double pull = Math.Abs(current * field(0, -0.3 * strip.Length)) + Mu0 * current * current / (4 * Math.PI * strip.Width);
         double heavy = Math.Max(strip.WeightPerLength, pull);
         var unknowns = Hanging(strip, heavy, links);
-        double done = 0, step = 0.25;
+        double done = 0, step = 0.4;
         while (done < 1)
         {
             double next = Math.Min(1, done + step), root = Math.Sqrt(next);
@@ -119,7 +120,7 @@ public sealed class FoilLoop
             if (!double.IsFinite(size))
                 return null;
             // The slopes are kept as long as they bring the residual down well.
-            if (factored is null || size > 0.2 * last)
+            if (factored is null || size > 0.4 * last)
                 factored = Slopes(u, r, scale).LU();
             var move = factored.Solve(MathNet.Numerics.LinearAlgebra.Double.DenseVector.OfArray(r));
             double largest = Enumerable.Range(0, n).Max(i => Math.Abs(move[i])), share = Math.Min(1, 0.3 / Math.Max(largest, 1e-12));
