@@ -15,14 +15,18 @@ internal sealed class FreeBodies
 {
     private readonly List<Body> bodies = [];
     private readonly double? plane;
+    private readonly Dictionary<(string Source, string Body, bool Image), MagnetLoad> known;
 
     /// <summary>Makes the bodies of an apparatus.</summary>
     /// <param name="apparatus">The apparatus.</param>
     /// <param name="current">Direct current of each winding, A; null to leave the windings out.</param>
     /// <param name="beside">Flux density of what else is magnetised, a steel ball, at points of the magnets, T; null for nothing.</param>
+    /// <param name="known">Loads per strengths of pairs, shared between runs over the same places; null to begin anew.</param>
     /// <param name="unbent">Name of a magnet that keeps its remanence, while the others follow their recoil lines; null for none.</param>
-    public FreeBodies(Apparatus apparatus, Func<Winding, double>? current, Func<Vector, Vector>? beside = null, string? unbent = null)
+    public FreeBodies(Apparatus apparatus, Func<Winding, double>? current, Func<Vector, Vector>? beside = null,
+        Dictionary<(string Source, string Body, bool Image), MagnetLoad>? known = null, string? unbent = null)
     {
+        this.known = known ?? [];
         plane = apparatus.Parts.FirstOrDefault(p => p.Shape is IronPlaneShape)?.Place.Z;
         foreach (var part in apparatus.Parts.Where(p => p.Magnetised is not null))
             bodies.Add(Magnet(part));
@@ -87,9 +91,14 @@ internal sealed class FreeBodies
         foreach (var other in bodies)
         {
             if (other != body && other.Strength != 0)
-                Add(Pair(other.Unit, body.Unit, tolerance), other.Strength);
+                Add(Pair(other, body, tolerance), other.Strength);
             if (plane is { } z && other.Strength != 0)
-                Add(Loads.Of(p => Mirrored(other.Unit.FluxDensity(Mirror(p, z))), body.Unit, tolerance), other.Strength);
+            {
+                if (!known.TryGetValue((other.Name, body.Name, true), out var load))
+                    known[(other.Name, body.Name, true)] = load = Loads.Of(p => Mirrored(other.Unit.FluxDensity(Mirror(p, z))), body.Unit, tolerance);
+                Add(load, other.Strength);
+            }
+
         }
 
         return new(body.Strength * force, body.Strength * torque, Math.Abs(body.Strength) * fe, Math.Abs(body.Strength) * te);
@@ -103,9 +112,23 @@ internal sealed class FreeBodies
         }
     }
 
-    /// <summary>Load per strengths of one body on another.</summary>
-    public static MagnetLoad Pair(ICurrents source, ICurrents body, double tolerance) =>
-        source is CylinderMagnet a && body is CylinderMagnet b && IsCoaxial(a, b) ? CylinderMagnet.Load(a, b) : Loads.Between(source, body, tolerance);
+    // Load per strengths of one body on another. The field of the one that is quicker to find is summed over the other; action and reaction give the rest.
+    private MagnetLoad Pair(Body source, Body body, double tolerance)
+    {
+        if (known.TryGetValue((source.Name, body.Name, false), out var load))
+            return load;
+        if (Cost(source.Unit) > Cost(body.Unit))
+        {
+            var back = Pair(body, source, tolerance);
+            var arm = source.Unit.Centre - body.Unit.Centre;
+            load = new(-back.Force, -back.Torque - Vector.Cross(arm, back.Force), back.ForceError, back.TorqueError + arm.Length * back.ForceError);
+        }
+        else
+            load = source.Unit is CylinderMagnet a && body.Unit is CylinderMagnet b && IsCoaxial(a, b) ? CylinderMagnet.Load(a, b) : Loads.Between(source.Unit, body.Unit, tolerance);
+        return known[(source.Name, body.Name, false)] = load;
+    }
+
+    private static int Cost(ICurrents body) => body switch { BarMagnet => 0, CylinderMagnet => 1, ThickCoil => 2, _ => 3 };
 
     private static bool IsCoaxial(CylinderMagnet a, CylinderMagnet b) =>
         Vector.Cross(a.Axis, b.Axis).Length < 1e-13 && Vector.Cross(a.Axis, b.Centre - a.Centre).Length < 1e-13 * (a.Radius + b.Radius);

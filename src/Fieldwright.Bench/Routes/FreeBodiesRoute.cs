@@ -35,13 +35,13 @@ internal sealed class FreeBodiesRoute : IRoute
         if (!serves || (parts.All(p => p.Magnetised is null) && apparatus.Windings.Count == 0))
             return Wanted.None;
         var wanted = Wanted.Forces | Wanted.Space | Wanted.Rest;
-        return apparatus.Windings.Count > 0 && !plane && balls == 0 && parts.All(p => p.Magnetised is null) ? wanted | Wanted.Impedance : wanted;
+        return apparatus.Windings.Count > 0 && !plane && balls == 0 && parts.All(p => p.Magnetised is null || p.Material.RelativePermeability == 1) ? wanted | Wanted.Impedance : wanted;
     }
 
     /// <inheritdoc/>
     public OperatingPoint Solve(Apparatus apparatus, Wanted wanted, double relativeTarget, CancellationToken cancellation)
     {
-        double tolerance = Math.Clamp(1e-3 * relativeTarget, 1e-8, 1e-4);
+        double tolerance = Math.Clamp(1e-3 * relativeTarget, 1e-6, 1e-4);
         try
         {
             return apparatus.Frequency > 0 ? Alternating(apparatus, wanted, tolerance) : Steady(apparatus, wanted, tolerance);
@@ -78,10 +78,12 @@ internal sealed class FreeBodiesRoute : IRoute
         Apparatus apparatus, IReadOnlyDictionary<string, Complex> currents, Wanted wanted, double tolerance)
     {
         double Current(Winding w) => currents[w.Name].Real;
-        var (loads, probes) = Once(apparatus, Current, wanted, tolerance);
-        var others = apparatus.Parts.Where(p => p.Magnetised is not null && p.Material.RelativePermeability > 1).Select(p => Once(apparatus, Current, wanted, tolerance, p.Name)).ToList();
+        // Pairs act alike in every run; only their strengths differ.
+        var known = new Dictionary<(string, string, bool), MagnetLoad>();
+        var (loads, probes) = Once(apparatus, Current, wanted, tolerance, known);
+        var others = apparatus.Parts.Where(p => p.Magnetised is not null && p.Material.RelativePermeability > 1).Select(p => Once(apparatus, Current, wanted, tolerance, known, p.Name)).ToList();
         if (apparatus.Parts.Any(p => IsBall(p) && p.Material.Curve is not null))
-            others.Add(Once(apparatus, Current, wanted, tolerance, null, true));
+            others.Add(Once(apparatus, Current, wanted, tolerance, known, null, true));
         foreach (var (l, p) in others)
         {
             foreach (string name in loads.Keys.ToList())
@@ -94,9 +96,9 @@ internal sealed class FreeBodiesRoute : IRoute
     }
 
     private static (Dictionary<string, SpaceLoad>, Dictionary<string, SpaceField>) Once(
-        Apparatus apparatus, Func<Winding, double> current, Wanted wanted, double tolerance, string? unbent = null, bool hardest = false)
+        Apparatus apparatus, Func<Winding, double> current, Wanted wanted, double tolerance, Dictionary<(string, string, bool), MagnetLoad> known, string? unbent = null, bool hardest = false)
     {
-        var bodies = new FreeBodies(apparatus, current, null, unbent);
+        var bodies = new FreeBodies(apparatus, current, null, known, unbent);
         var loads = new Dictionary<string, SpaceLoad>(StringComparer.OrdinalIgnoreCase);
         var probes = new Dictionary<string, SpaceField>(StringComparer.OrdinalIgnoreCase);
         var part = apparatus.Parts.FirstOrDefault(IsBall);
@@ -104,7 +106,7 @@ internal sealed class FreeBodiesRoute : IRoute
         if (ball is not null && apparatus.Parts.Any(p => p.Magnetised is not null))
         {
             // The ball lifts the magnets a little up their recoil lines, and they the ball.
-            bodies = new FreeBodies(apparatus, current, ball.FluxDensity, unbent);
+            bodies = new FreeBodies(apparatus, current, ball.FluxDensity, known, unbent);
             ball = Ball(part!, bodies, tolerance, hardest);
         }
 
@@ -194,7 +196,7 @@ internal sealed class FreeBodiesRoute : IRoute
                 var k = new double[3, 3];
                 for (int j = 0; j < 3; j++)
                 {
-                    Vector At(double by) => Once(Moved(apparatus, part, j, by), w => currents[w.Name].Real, Wanted.Forces, 0.01 * tolerance).Item1[part.Name].Force;
+                    Vector At(double by) => Once(Moved(apparatus, part, j, by), w => currents[w.Name].Real, Wanted.Forces, 0.01 * tolerance, []).Item1[part.Name].Force;
                     var slope = -0.5 / h * (At(h) - At(-h));
                     (k[0, j], k[1, j], k[2, j]) = (slope.X, slope.Y, slope.Z);
                 }

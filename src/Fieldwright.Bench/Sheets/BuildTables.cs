@@ -54,6 +54,7 @@ internal static class BuildTables
         (double Build, double Length)? space = winding.Space switch
         {
             RoundSpace r => (r.OuterRadius - r.InnerRadius, r.ToZ - r.FromZ),
+            FrameSpace f => (f.Build, f.ToZ - f.FromZ),
             LimbSpace l => (l.Build, l.Length),
             TwoSides t => (t.Out.Width, t.Out.Height),
             _ => null,

@@ -27,7 +27,9 @@ public sealed record LimbCoil(double InnerRadius, double OuterRadius, double Dep
     public Estimate<double> SelfInductance()
     {
         Check();
-        double rough = Bundled(2, 12), fine = Bundled(4, 24);
+        // Bundles about as wide as thick; a thin winding is cut along its length only.
+        int round = (int)Math.Clamp(Math.Round(Angle * 0.5 * (InnerRadius + OuterRadius) / Build), 1, 60), thin = round == 60 ? 1 : 2;
+        double rough = Bundled(thin == 1 ? 1 : 2, thin * round), fine = Bundled(thin == 1 ? 1 : 4, 2 * thin * round);
         return new(fine + (fine - rough) / 3, Math.Abs(fine - rough));
     }
 
