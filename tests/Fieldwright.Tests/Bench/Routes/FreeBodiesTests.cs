@@ -67,7 +67,7 @@ public class FreeBodiesTests
     {
         foreach (string input in (string[])["x of round", "y of round", "height of round", "tilt of round", "bearing of round", "turn of frame", "build of frame", "corner radius of frame", "tilt of low", "tilt of high"])
             Assert.True(Inputs.TryReadName(input, Table, out _, out var mistake), input + ": " + mistake?.Finding);
-        double straight = Ask(Table, "mutual inductance of round and frame at tilt of frame 0 deg at height of frame 70 mm"), leant = Ask(Table, "mutual inductance of round and frame at tilt of frame 60 deg at height of frame 70 mm");
+        double straight = Ask(Table, "mutual inductance of round and frame at height of frame 70 mm at tilt of frame 0 deg"), leant = Ask(Table, "mutual inductance of round and frame at height of frame 70 mm at tilt of frame 60 deg");
         Assert.True(Math.Abs(straight - leant) > 0.05 * Math.Abs(straight));
     }
 
