@@ -27,6 +27,12 @@ public sealed class BhCurve
     /// <summary>Name used in messages.</summary>
     public string Name { get; }
 
+    /// <summary>Flux densities of the table, T, rising from zero.</summary>
+    internal ReadOnlySpan<double> FluxDensities => b;
+
+    /// <summary>Field strengths of the table, A/m, rising from zero.</summary>
+    internal ReadOnlySpan<double> FieldStrengths => h;
+
     /// <summary>Largest flux density of the table, T; beyond it the slope is that of free space.</summary>
     public double LastFluxDensity => b[^1];
 

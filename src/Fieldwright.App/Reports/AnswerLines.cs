@@ -29,6 +29,8 @@ internal sealed class AnswerLines(Page page)
                 new Run(numbers[i].PadRight(width), i == 0 ? Tone.Strong : Tone.Plain),
                 new Run(i == 0 ? "" : "   " + Apart(one, answer.Answers[0], shown), disagreeing.Contains(one) ? Tone.Unsure : Tone.Quiet),
                 new Run(note.Length > 0 ? "  " + note : "", Tone.Quiet));
+            if (one.Bracket is { } bounds)
+                page.Line(blank, new string(' ', RouteColumn), new Run(shown.Between(bounds.Lower, bounds.Upper), Tone.Quiet));
         }
 
         foreach (var silent in answer.Silent)

@@ -53,7 +53,12 @@ internal sealed record RouteEntry(
     [property: Description("circuit, series, field or given.")] string Route,
     [property: Description("The value.")] double Value,
     [property: Description("Half-width within which the route believes the true value of its own model to lie; not negative.")] double ErrorBar,
+    [property: Description("Bounds from two complementary solutions, between which the truth of the route's model must lie; null where there are none.")] BoundsEntry? Bracket,
     [property: Description("What a reader must know about it; empty when nothing.")] string Remark);
+
+internal sealed record BoundsEntry(
+    [property: Description("The lower bound, in the unit of the answer.")] double Lower,
+    [property: Description("The upper bound, in the unit of the answer.")] double Upper);
 
 internal sealed record SilentEntry(
     [property: Description("circuit, series or field.")] string Route,

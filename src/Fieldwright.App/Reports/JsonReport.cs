@@ -105,7 +105,7 @@ internal static class JsonReport
         return new AnswerEntry(
             answer.Measure.Text,
             answer.Unit,
-            [.. answer.Answers.Select(a => new RouteEntry(Judge.Word(a.Route), shown.Of(a.Value), shown.Difference(a.ErrorBar), a.Remark))],
+            [.. answer.Answers.Select(a => new RouteEntry(Judge.Word(a.Route), shown.Of(a.Value), shown.Difference(a.ErrorBar), a.Bracket is { } b ? new BoundsEntry(shown.Of(b.Lower), shown.Of(b.Upper)) : null, a.Remark))],
             answer.Difference is { } difference ? shown.Difference(difference) : null,
             [.. answer.Disagreeing.Select(a => Judge.Word(a.Route))],
             [.. answer.Silent.Select(s => new SilentEntry(Judge.Word(s.Route), s.Reason))]);

@@ -1,4 +1,5 @@
 using Fieldwright.Bench.Model;
+using Fieldwright.Numerics;
 
 namespace Fieldwright.Bench.Claims;
 
@@ -7,7 +8,17 @@ namespace Fieldwright.Bench.Claims;
 /// <param name="ErrorBar">Half-width within which the route believes the true value of its own model to lie, SI; positive, and NaN never.</param>
 /// <param name="Route">The route that gave it.</param>
 /// <param name="Remark">What a reader must know about it (a model's stated limits); empty when nothing.</param>
-public sealed record Answer(double Value, double ErrorBar, RouteName Route, string Remark = "");
+public sealed record Answer(double Value, double ErrorBar, RouteName Route, string Remark = "")
+{
+    /// <summary>Bounds from two complementary solutions, SI, between which the truth of the route's model must lie; null where there are none.</summary>
+    public Bracket? Bracket { get; init; }
+
+    /// <summary>The answer between bounds, if there are any: where they are closer than the bar, their middle with half their distance as the bar.</summary>
+    /// <param name="bounds">The bounds, SI.</param>
+    public Answer Within(Bracket? bounds) => bounds is not { } b ? this
+        : b.HalfWidth < ErrorBar ? this with { Value = b.Middle, ErrorBar = b.HalfWidth, Bracket = b }
+        : this with { Bracket = b };
+}
 
 /// <summary>The independent ways of computing an answer.</summary>
 public enum RouteName

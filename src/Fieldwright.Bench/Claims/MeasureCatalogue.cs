@@ -65,6 +65,8 @@ public static class MeasureCatalogue
         new("inductance", "of", SubjectKind.Winding, "mH", false, "Flux linkage with its own current over that current, the others open and the metal in place."),
         new("mutual inductance", "of", SubjectKind.TwoWindings, "mH", false, "Flux linkage of one with the current of the other over that current."),
         new("coupling", "of", SubjectKind.TwoWindings, "%", false, "Mutual inductance over the mean of the two inductances (geometric)."),
+        new("reluctance", "seen by", SubjectKind.Winding, "MA/Wb", false, "Its turns squared over its inductance: what the way of its flux sets against it."),
+        new("stored energy", "", SubjectKind.Nothing, "J", false, "Energy of the magnetic field, mean over a cycle when the current alternates."),
         new("copper loss", "in", SubjectKind.Winding, "W", false, "Power turned into heat in the wire, mean over a cycle."),
         new("temperature", "of", SubjectKind.Winding, "°C", true, "Temperature of the wire after a time with no cooling at all: an upper bound."),
         new("hottest winding", "", SubjectKind.Nothing, "°C", true, "Temperature of the hottest winding after a time with no cooling at all: an upper bound."),

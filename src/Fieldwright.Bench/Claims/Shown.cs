@@ -61,6 +61,19 @@ public sealed class Shown
             : WithUnit($"{Fixed(v, decimals)} ± {Fixed(Math.Ceiling(b * scale - 1e-9) / scale, decimals)}");
     }
 
+    /// <summary>Bounds, rounded outwards to where they differ: <c>between 1.2345 and 1.2351 mH</c>.</summary>
+    /// <param name="lower">Lower bound, SI.</param>
+    /// <param name="upper">Upper bound, SI; not below the lower one.</param>
+    public string Between(double lower, double upper)
+    {
+        double low = Of(lower), high = Of(upper), width = high - low;
+        if (!(width > 0) || Math.Abs(low) >= 1e7)
+            return WithUnit($"between {Digits(low, MostDigits)} and {Digits(high, MostDigits)}");
+        int decimals = Math.Clamp(1 - (int)Math.Floor(Math.Log10(width)), 0, MostDecimals);
+        double scale = Math.Pow(10, decimals);
+        return WithUnit($"between {Fixed(Math.Floor(low * scale) / scale, decimals)} and {Fixed(Math.Ceiling(high * scale) / scale, decimals)}");
+    }
+
     /// <summary>A difference, to two or three digits: <c>0.03 mm</c>.</summary>
     /// <param name="difference">Difference, SI; its sign is dropped.</param>
     public string Gap(double difference) => WithUnit(Digits(Math.Abs(Difference(difference)), 3));

@@ -7,24 +7,26 @@ namespace Fieldwright.Bench.Routes;
 
 /// <summary>What a planar field leaves out at either end of the depth: the wire that crosses over there, and the flux that spreads round a gap's ends.</summary>
 /// <remarks>
-/// The wire adds flux of its own through air. Per length it is of the size that the sides make in air, somewhere between none of it (ends shielded
-/// by steel or cancelled by a neighbour) and all of it; so half is added, and that half is the bar. Common practice in machine design, no source.
-/// Round a gap the flux spreads at the ends of the depth as it does at the edges in the plane, where the field itself shows by how much; the same per
-/// length is added along the two edges that the plane does not see, and half of that is the bar.
+/// On a ring of steel both are read off a second plane field (<see cref="FlatFaces"/>). Elsewhere the wire adds flux of its own through air. Per length it is of
+/// the size that the sides make in air, somewhere between none of it (ends shielded by steel or cancelled by a neighbour) and all of it; so half is added, and that half is
+/// the bar. Common practice in machine design, no source.
 /// </remarks>
 internal sealed class EndTurns
 {
     private readonly double[,] added;
+    private readonly double barShare;
+    private readonly FlatFaces? faces;
 
-    private EndTurns(double[,] added) => this.added = added;
+    private EndTurns(double[,] added, double barShare, FlatFaces? faces) => (this.added, this.barShare, this.faces) = (added, barShare, faces);
 
     /// <summary>The end turns of an apparatus; nothing for a round one.</summary>
     public static EndTurns Of(Apparatus apparatus, Sections sections, CancellationToken cancellation)
     {
         int n = apparatus.Windings.Count;
-        var added = new double[n, n];
         if (apparatus.Layout != Layout.Long || n == 0)
-            return new EndTurns(added);
+            return new EndTurns(new double[n, n], 0, null);
+        if (FlatFaces.Of(apparatus, cancellation) is { } faces)
+            return new EndTurns(faces.Leakage, 0.5, faces);
         var air = apparatus with { Parts = [.. apparatus.Parts.Select(p => p with { Material = Matter.Materials.Air, Magnetised = null })] };
         var currents = apparatus.Windings.ToDictionary(w => w.Name, _ => Complex.One, StringComparer.OrdinalIgnoreCase);
         var model = FieldModels.Of(air, sections, currents) with { Frequency = 0 };
@@ -32,56 +34,75 @@ internal sealed class EndTurns
         var field = (StaticField)AdaptiveField.Solve(model, goals, new AdaptiveDemand(0.05), null, cancellation).Field;
         var inductance = field.InductanceMatrix();
         double[] ends = [.. apparatus.Windings.Select(w => Warming.MeanTurn(w, apparatus) / (2 * apparatus.Depth!.Value) - 1)];
+        var added = new double[n, n];
         for (int i = 0; i < n; i++)
             for (int j = 0; j < n; j++)
                 added[i, j] = 0.5 * Math.Sqrt(ends[i] * ends[j]) * inductance[i, j];
-        return new EndTurns(added);
+        return new EndTurns(added, 1, null);
     }
 
     /// <summary>Impedances of a field with the ends added, and the relative bar they bring.</summary>
     public (Complex[,] Impedance, double RelativeBar) Added(Apparatus apparatus, HarmonicField field)
     {
         var z = field.ImpedanceMatrix();
-        double omega = 2 * Math.PI * apparatus.Frequency, gap = GapFactor(apparatus, field), worst = 0;
+        double omega = 2 * Math.PI * apparatus.Frequency, worst = 0;
+        var (gap, gapBar) = GapFactor(apparatus, field);
         for (int i = 0; i < z.GetLength(0); i++)
             for (int j = 0; j < z.GetLength(1); j++)
             {
                 z[i, j] = new Complex(z[i, j].Real, gap * z[i, j].Imaginary + omega * added[i, j]);
                 if (i == j && added[i, i] > 0)
-                    worst = Math.Max(worst, omega * added[i, i] / Math.Abs(z[i, i].Imaginary));
+                    worst = Math.Max(worst, barShare * omega * added[i, i] / Math.Abs(z[i, i].Imaginary));
             }
 
-        return (z, worst + 0.5 * (gap - 1));
+        return (z, worst + gapBar);
     }
 
-    /// <summary>Factor by which flux at given currents grows because it also spreads at the ends of the depth round a gap; 1 where there is none.</summary>
-    public static double GapFactor(Apparatus apparatus, HarmonicField field)
+    /// <summary>Static inductances, H, with the ends added, and the relative bar they bring.</summary>
+    public (double[,] Inductance, double RelativeBar) Added(Apparatus apparatus, StaticField field)
     {
-        if (apparatus.Layout != Layout.Long || apparatus.Parts.FirstOrDefault(p => p.Shape is CoreShape { Gap: > 0 }) is not { } part)
-            return 1;
-        var core = (CoreShape)part.Shape;
-        double width = core.OuterRadius - core.InnerRadius, depth = apparatus.Depth!.Value, angle = core.GapAt * Math.PI / 180;
-        double middle = 0.5 * (core.InnerRadius + core.OuterRadius), far = angle + Math.PI;
-        Complex across = 0;
-        const int Samples = 8;
-        for (int i = 0; i < Samples; i++)
+        var result = field.InductanceMatrix();
+        double worst = 0;
+        var (gap, gapBar) = GapFactor(apparatus, field);
+        for (int i = 0; i < result.GetLength(0); i++)
+            for (int j = 0; j < result.GetLength(1); j++)
+            {
+                result[i, j] = gap * result[i, j] + added[i, j];
+                if (i == j && added[i, i] > 0)
+                    worst = Math.Max(worst, barShare * added[i, i] / Math.Abs(result[i, i]));
+            }
+
+        return (result, worst + gapBar);
+    }
+
+    /// <summary>Factor by which flux at given currents grows because it also spreads at the flat faces round a gap, and its relative bar; 1 where there is none.</summary>
+    public (double Factor, double RelativeBar) GapFactor(Apparatus apparatus, MagneticField field)
+    {
+        if (faces is not { Spread: > 0 } || apparatus.Parts[0] is not { Shape: CoreShape { Gap: > 0 } core } part)
+            return (1, 0);
+        double width = core.OuterRadius - core.InnerRadius, depth = apparatus.Depth!.Value, far = core.GapAt * Math.PI / 180 + Math.PI;
+        PlaneVector On(double radius) => new(part.Place.X + radius * Math.Cos(far), part.Place.Y + radius * Math.Sin(far));
+        var (drop, flux, force) = field is HarmonicField alternating
+            ? (Gap.Drop(part, core, alternating.FluxDensity), alternating.Flux(On(core.InnerRadius), On(core.OuterRadius)), Sum(alternating.Current))
+            : Still((StaticField)field);
+        // Without steel round it a gap guides nothing, and there is no spread to speak of.
+        if (!(drop.Magnitude < force.Magnitude) || flux == 0)
+            return (1, 0);
+        double permeance = flux.Magnitude / drop.Magnitude, share = drop.Magnitude / force.Magnitude;
+        double Factor(double spread)
         {
-            double along = ((i + 0.5) / Samples - 0.5) * core.Gap;
-            var b = field.FluxDensity(
-                part.Place.X + middle * Math.Cos(angle) - along * Math.Sin(angle),
-                part.Place.Y + middle * Math.Sin(angle) + along * Math.Cos(angle));
-            across += (-Math.Sin(angle) * b.X + Math.Cos(angle) * b.Y) * core.Gap / Samples;
+            double more = Math.Max(0, spread) * width / permeance;
+            return 1 / (1 - share * more / (1 + more));
         }
 
-        double drop = across.Magnitude / Matter.PhysicalConstants.MagneticConstant;
-        PlaneVector On(double radius) => new(part.Place.X + radius * Math.Cos(far), part.Place.Y + radius * Math.Sin(far));
-        double flux = field.Flux(On(core.InnerRadius), On(core.OuterRadius)).Magnitude;
-        double force = apparatus.Windings.Aggregate(Complex.Zero, (sum, w) => sum + w.Turns * field.Current(w.Name)).Magnitude;
-        double perDepth = flux / (drop * depth), spread = perDepth - Matter.PhysicalConstants.MagneticConstant * width / core.Gap;
-        // Without steel round it a gap guides nothing, and there is no spread to speak of.
-        if (!(spread > 0) || !(drop < force))
-            return 1;
-        double more = spread * width / (perDepth * depth), share = drop / force;
-        return 1 / (1 - share * more / (1 + more));
+        Complex Sum(Func<string, Complex> current) => apparatus.Windings.Aggregate(Complex.Zero, (sum, w) => sum + w.Turns * current(w.Name));
+
+        (Complex, Complex, Complex) Still(StaticField still) => (
+            Gap.Drop(part, core, (x, y) => new(still.FluxDensity(x, y).X, still.FluxDensity(x, y).Y)),
+            still.Flux(On(core.InnerRadius), On(core.OuterRadius)),
+            Sum(name => still.Current(name)));
+
+        double factor = Factor(faces.Spread);
+        return (factor, 0.5 * (Factor(faces.Spread + faces.SpreadBar) - Factor(faces.Spread - faces.SpreadBar)) / factor);
     }
 }

@@ -12,7 +12,7 @@ namespace Fieldwright.Bench.Routes;
 internal sealed class FieldRoute : IReleasingRoute
 {
     private static readonly string PlanarRemark =
-        "Planar field with depth; what the ends of coils and gap add is estimated from the plane and half of it is in the bar.";
+        "Planar field with depth; what the ends of coils and gap add is estimated from plane fields, and half of what they do not show is in the bar.";
 
     /// <inheritdoc/>
     public RouteName Name => RouteName.Field;
@@ -134,7 +134,8 @@ internal sealed class FieldRoute : IReleasingRoute
         if (wanted.HasFlag(Wanted.Impedance))
             goals.AddRange(LinkageGoals(apparatus));
         var result = AdaptiveField.Solve(FieldModels.Of(apparatus, sections, currents), goals, new AdaptiveDemand(target), null, cancellation);
-        return Gather(apparatus, sections, result, currents, 0, EndTurns.Of(apparatus, sections, cancellation)) with { Impedance = resistances };
+        var point = Gather(apparatus, sections, result, currents, 0, EndTurns.Of(apparatus, sections, cancellation)) with { Impedance = resistances };
+        return wanted.HasFlag(Wanted.Impedance) ? StaticMagnetics.Added(point, apparatus, (StaticField)result.Field, cancellation) : point;
     }
 
     private static List<Goal> Goals(Apparatus apparatus, Sections sections, Wanted wanted)
@@ -184,9 +185,13 @@ internal sealed class FieldRoute : IReleasingRoute
             .Where(p => byName.ContainsKey(prefix + p.Name))
             .ToDictionary(p => p.Name, p => Spread(byName[prefix + p.Name], power * spread), StringComparer.OrdinalIgnoreCase);
         var (z, endBar) = result.Field is HarmonicField harmonic ? ends.Added(apparatus, harmonic) : (null, 0);
-        double gap = result.Field is HarmonicField alternating ? EndTurns.GapFactor(apparatus, alternating) : 1;
+        var (gap, gapBar) = ends.GapFactor(apparatus, result.Field);
         double linkageBar = result.Answers.Where(a => a.Goal is FluxLinkageGoal && a.Value != 0).Select(a => a.ErrorBar / Math.Abs(a.Value)).DefaultIfEmpty(0).Max();
-        double[,]? inductance = z is null ? (result.Field as StaticField)?.InductanceMatrix() : FieldModels.Inductances(z, apparatus.Frequency);
+        double[,] inductance;
+        if (z is null)
+            (inductance, endBar) = ends.Added(apparatus, (StaticField)result.Field);
+        else
+            inductance = FieldModels.Inductances(z, apparatus.Frequency);
         return new OperatingPoint
         {
             Currents = currents,
@@ -194,10 +199,11 @@ internal sealed class FieldRoute : IReleasingRoute
             ForceUp = Of("y ", 2),
             ForceX = Of("x ", 2),
             Heat = Of("heat ", 2),
-            Flux = Of("flux ", 1).ToDictionary(f => f.Key, f => Spread(f.Value.Times(gap), 0.5 * (gap - 1)), StringComparer.OrdinalIgnoreCase),
+            Flux = Of("flux ", 1).ToDictionary(f => f.Key, f => Spread(f.Value.Times(gap), gapBar), StringComparer.OrdinalIgnoreCase),
             GapPull = GapPulls(apparatus, sections, result, byName, spread),
             Impedance = z,
             Inductance = inductance,
+            InductanceBounds = result.Answers.Any(a => a.Goal is FluxLinkageGoal) ? StaticMagnetics.Bounds(apparatus, result.Field) : null,
             ImpedanceRelativeBar = linkageBar + endBar,
             Remark = apparatus.Layout == Layout.Long && apparatus.Windings.Count > 0 ? PlanarRemark : "",
         };

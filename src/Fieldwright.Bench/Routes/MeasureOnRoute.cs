@@ -4,6 +4,7 @@ using Fieldwright.Bench.Duty;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Motion;
 using Fieldwright.Circuits.Loads;
+using Fieldwright.Numerics;
 
 namespace Fieldwright.Bench.Routes;
 
@@ -32,6 +33,8 @@ internal static class MeasureOnRoute
         [("current", SubjectKind.Winding)] = Wanted.Impedance,
         [("voltage", SubjectKind.Winding)] = Wanted.Impedance,
         [("inductance", SubjectKind.Winding)] = Wanted.Impedance,
+        [("reluctance", SubjectKind.Winding)] = Wanted.Impedance,
+        [("stored energy", SubjectKind.Nothing)] = Wanted.Impedance,
         [("mutual inductance", SubjectKind.TwoWindings)] = Wanted.Impedance,
         [("coupling", SubjectKind.TwoWindings)] = Wanted.Impedance,
         [("copper loss", SubjectKind.Winding)] = Wanted.Impedance,
@@ -90,6 +93,7 @@ internal static class MeasureOnRoute
             SubjectKind.TwoWindings => OfPair(kind, measure, apparatus, session.At(circumstances, Wanted.Impedance), session.Route.Name),
             SubjectKind.Supply => OfSupply(kind, measure, apparatus, session.At(circumstances, Wanted.Impedance), session.Route.Name),
             SubjectKind.Load => OfLoad(kind, measure, apparatus, session.At(circumstances, Wanted.Impedance), session.Route.Name),
+            _ when kind.Name == "stored energy" => StoredEnergy.Of(apparatus, session.At(circumstances, Wanted.Impedance), session.Route.Name),
             _ => HottestWinding(measure, apparatus, session.At(circumstances, Wanted.Impedance), session.Route.Name),
         };
     }
@@ -159,7 +163,11 @@ internal static class MeasureOnRoute
                 return new Answer(warm.Value, warm.Bar, route, Join(point.Remark, Warming.NoCooling));
             case "inductance":
                 double l = Inductance(point)[i, i];
-                return new Answer(l, Math.Abs(l) * point.ImpedanceRelativeBar, route, point.Remark);
+                return new Answer(l, Math.Abs(l) * point.ImpedanceRelativeBar, route, point.Remark).Within(point.InductanceBounds?[i, i]);
+            case "reluctance":
+                double inductance = Inductance(point)[i, i], reluctance = winding.Turns * winding.Turns / inductance;
+                Bracket? bounds = point.InductanceBounds?[i, i] is { Lower: > 0 } b ? new(winding.Turns * winding.Turns / b.Upper, winding.Turns * winding.Turns / b.Lower) : null;
+                return new Answer(reluctance, Math.Abs(reluctance) * point.ImpedanceRelativeBar, route, point.Remark).Within(bounds);
             default:
                 var voltage = VoltageAcross(apparatus, point, i);
                 return new Answer(voltage.Value / (alternating ? RootTwo : 1), voltage.Bar / (alternating ? RootTwo : 1), route, point.Remark);
@@ -173,7 +181,7 @@ internal static class MeasureOnRoute
         double mean = Math.Sqrt(Math.Abs(l[i, i] * l[j, j]));
         return kind.Name == "coupling"
             ? new Answer(l[i, j] / mean, 2 * point.ImpedanceRelativeBar, route, point.Remark)
-            : new Answer(l[i, j], mean * point.ImpedanceRelativeBar, route, point.Remark);
+            : new Answer(l[i, j], mean * point.ImpedanceRelativeBar, route, point.Remark).Within(point.InductanceBounds?[i, j]);
     }
 
     private static Answer OfSupply(MeasureKind kind, Measure measure, Apparatus apparatus, OperatingPoint point, RouteName route)

@@ -1,4 +1,5 @@
 using System.Numerics;
+using Fieldwright.Numerics;
 
 namespace Fieldwright.Bench.Routes;
 
@@ -75,6 +76,15 @@ public sealed record OperatingPoint
 
     /// <summary>Inductance matrix, H: flux linkages over currents, with the metal in place; null when not wanted.</summary>
     public double[,]? Inductance { get; init; }
+
+    /// <summary>Bounds of the inductances from two complementary solutions, H; null where there are none, as for eddy currents.</summary>
+    public Bracket?[,]? InductanceBounds { get; init; }
+
+    /// <summary>Energy of the field, J, mean over a cycle; null when it is to be had from the inductances.</summary>
+    public Estimate? StoredEnergy { get; init; }
+
+    /// <summary>Bounds of <see cref="StoredEnergy"/>, J; null where there are none.</summary>
+    public Bracket? StoredEnergyBounds { get; init; }
 
     /// <summary>Relative half-width of the impedance and inductance matrices' entries against √(Zᵢᵢ Zⱼⱼ).</summary>
     public double ImpedanceRelativeBar { get; init; }

@@ -58,6 +58,9 @@ internal sealed class PortLoads
     /// <summary>Turns of a winding per m² in a triangle.</summary>
     public double TurnDensity(int winding, int element) => turnDensity[winding][space.RegionIndex[element]];
 
+    /// <summary>Turns of a winding per m² in a region, by its place in <see cref="FieldSpace.Regions"/>.</summary>
+    public double TurnDensityOf(int winding, int regionIndex) => turnDensity[winding][regionIndex];
+
     /// <summary>Conductors of a long model, the named ones and then each other conducting region by itself with no net current; but none where a region runs on beyond an edge at which the sign turns.</summary>
     public IReadOnlyList<SolidConductor> Conductors { get; }
 

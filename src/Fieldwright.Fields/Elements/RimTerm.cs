@@ -2,7 +2,8 @@ using Fieldwright.Numerics;
 
 namespace Fieldwright.Fields.Elements;
 
-/// <summary>The rim term of the mapped outside of a round model, (2π/R)∮ r³ û² ds for unit reluctivity; nothing when long.</summary>
+/// <summary>The rim term of the mapped outside of a round model, (2π/R)∮ rⁿ û² ds for unit reluctivity or permeability, n = 3 for u = A_φ/r and 1 for a
+/// scalar potential; nothing when long.</summary>
 internal static class RimTerm
 {
     private const int F = ElementTables.Functions;
@@ -11,7 +12,7 @@ internal static class RimTerm
     private static readonly LineRule Rule = Quadrature.GaussLegendre(5);
 
     /// <summary>Lower triangle, row by row, of the term in all ten functions of an image triangle.</summary>
-    public static void Evaluate(FieldSpace space, int element, int edge, Span<double> lower)
+    public static void Evaluate(FieldSpace space, int element, int edge, Span<double> lower, int power = 3)
     {
         lower.Clear();
         if (space.Symmetry != Symmetry.Round) return;
@@ -36,7 +37,7 @@ internal static class RimTerm
                 dx += along * c[2 * nodes[i]];
                 dy += along * c[(2 * nodes[i]) + 1];
             }
-            var w = 0.5 * Rule.Weights[p] * double.Hypot(dx, dy) * 2 * Math.PI * x * x * x / space.Radius;
+            var w = 0.5 * Rule.Weights[p] * double.Hypot(dx, dy) * 2 * Math.PI * (power == 3 ? x * x * x : x) / space.Radius;
             var n = 0;
             for (var i = 0; i < F; i++)
                 for (var j = 0; j <= i; j++)

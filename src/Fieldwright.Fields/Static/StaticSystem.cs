@@ -141,7 +141,8 @@ internal sealed class StaticSystem : StaticSolution
         _ => 0,
     };
 
-    private static double DirectVoltage(SolidConductor conductor, double conductance) => conductor.Drive switch
+    /// <summary>End-to-end direct voltage of a conductor.</summary>
+    public static double DirectVoltage(SolidConductor conductor, double conductance) => conductor.Drive switch
     {
         ImposedCurrent c => c.Current.Real / conductance,
         ImposedVoltage v => v.Voltage.Real / (1 + (v.SeriesImpedance.Real * conductance)),

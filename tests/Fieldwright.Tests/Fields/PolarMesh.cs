@@ -81,5 +81,23 @@ internal static class PolarMesh
     public static double[] Steps(double from, double to, int count) => [.. Enumerable.Range(1, count).Select(k => from + ((to - from) * k / count))];
 
     private static Mesh MeshOf(int vertices, List<double> coordinates, List<int> triangles, List<int> regions, List<MeshEdge> rim) =>
-        new(new Drawing(Outlines(0)[0], []), vertices, [.. coordinates], [.. triangles], [.. regions], [], [.. rim], []);
+        new(new Drawing(Outlines(0)[0], []), vertices, [.. coordinates], [.. triangles], [.. regions], Neighbours(triangles), [.. rim], []);
+
+    private static int[] Neighbours(List<int> triangles)
+    {
+        var result = new int[triangles.Count / 2];
+        Array.Fill(result, -1);
+        var seen = new Dictionary<int, int>();
+        for (var k = 0; k < result.Length; k++)
+        {
+            var middle = triangles[(6 * (k / 3)) + 3 + (k % 3)];
+            if (!seen.Remove(middle, out var other))
+            {
+                seen[middle] = k;
+                continue;
+            }
+            (result[k], result[other]) = (other / 3, k / 3);
+        }
+        return result;
+    }
 }

@@ -1,0 +1,71 @@
+using System.Diagnostics;
+using System.Globalization;
+
+namespace Fieldwright.Benchmarks.Fields;
+
+/// <summary>How often error bars reach the truth, and how much longer than the error they are. See docs/error-bars.md.</summary>
+public static class BarsBenchmark
+{
+    /// <summary>What one types to run it.</summary>
+    public static string Name => "bars";
+
+    /// <summary>Prints the tables: <c>bars [SEED …] [--count N] [--misses]</c>.</summary>
+    public static int Run(string[] arguments)
+    {
+        var (seeds, count, misses) = (new List<int>(), 208, false);
+        for (var i = 0; i < arguments.Length; i++)
+        {
+            if (arguments[i] == "--count") count = int.Parse(arguments[++i], CultureInfo.InvariantCulture);
+            else if (arguments[i] == "--misses") misses = true;
+            else seeds.Add(int.Parse(arguments[i], CultureInfo.InvariantCulture));
+        }
+        if (seeds.Count == 0) seeds.Add(2);
+        foreach (var seed in seeds) Study(seed, count, misses);
+        return 0;
+    }
+
+    private static void Study(int seed, int count, bool misses)
+    {
+        var start = Stopwatch.GetTimestamp();
+        var finished = 0;
+        var (bars, brackets) = BarStudy.Run(seed, 0, count, _ => Console.Error.Write($"\r{Interlocked.Increment(ref finished)} of {count} "));
+        Console.Error.WriteLine();
+        var last = bars.Where(b => b.Last).ToList();
+        Console.WriteLine(Line($"seed {seed}: {count} apparatus, {last.Count} answers, {Stopwatch.GetElapsedTime(start).TotalSeconds:0} s"));
+        Console.WriteLine();
+        Console.WriteLine("| answers | how many | bar reaches the truth | bar over error, median | error over bar, 95 % | worst | bar, median |");
+        Console.WriteLine("|---|--:|--:|--:|--:|--:|--:|");
+        Row("all", last);
+        Row("all, on coarser meshes on the way", [.. bars.Where(b => !b.Last)]);
+        foreach (var kind in last.GroupBy(b => b.Kind).OrderBy(g => g.Key, StringComparer.Ordinal)) Row(kind.Key, [.. kind]);
+        foreach (var family in last.GroupBy(b => b.Family)) Row("*" + family.Key + "*", [.. family]);
+        Console.WriteLine();
+        Console.WriteLine("| bounds of the coenergy | how many | hold the truth | half distance, median | widest |");
+        Console.WriteLine("|---|--:|--:|--:|--:|");
+        Bounds("all", brackets);
+        foreach (var family in brackets.GroupBy(b => b.Family)) Bounds("*" + family.Key + "*", [.. family]);
+        Console.WriteLine();
+        if (!misses) return;
+        foreach (var b in bars.Where(b => !b.Covered)) Console.WriteLine(Line($"miss: {b.Number} {b.Family} {b.Kind} {(b.Last ? "last" : "on the way")}: {b.Value:G6} ± {b.Bar:G3}, truth {b.Truth:G6}, error/bar {b.Error / b.Bar:0.00}"));
+        foreach (var b in brackets.Where(b => !b.Held)) Console.WriteLine(Line($"not held: {b.Number} {b.Family}"));
+    }
+
+    private static void Row(string what, IReadOnlyList<BarRow> rows)
+    {
+        if (rows.Count == 0) return;
+        double[] over = [.. rows.Where(r => r.Bar > 0).Select(r => r.Error / r.Bar).Order()];
+        double[] size = [.. rows.Where(r => r.Value != 0).Select(r => r.Bar / Math.Abs(r.Value)).Order()];
+        Console.WriteLine(Line($"| {what} | {rows.Count} | {100.0 * rows.Count(r => r.Covered) / rows.Count:0.0} % | {1 / At(over, 0.5):0.0} | {At(over, 0.95):0.00} | {over[^1]:0.00} | {100 * At(size, 0.5):0.00} % |"));
+    }
+
+    private static void Bounds(string what, IReadOnlyList<BracketRow> rows)
+    {
+        if (rows.Count == 0) return;
+        double[] width = [.. rows.Select(r => r.Relative).Order()];
+        Console.WriteLine(Line($"| {what} | {rows.Count} | {100.0 * rows.Count(r => r.Held) / rows.Count:0.0} % | {100 * At(width, 0.5):0.000} % | {100 * width[^1]:0.0} % |"));
+    }
+
+    private static double At(double[] sorted, double share) => sorted.Length == 0 ? double.NaN : sorted[Math.Min(sorted.Length - 1, (int)(share * sorted.Length))];
+
+    private static string Line(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
+}

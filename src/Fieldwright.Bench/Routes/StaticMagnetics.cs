@@ -1,0 +1,69 @@
+using System.Numerics;
+using Fieldwright.Bench.Model;
+using Fieldwright.Fields;
+using Fieldwright.Fields.ErrorEstimates;
+using Fieldwright.Numerics;
+
+namespace Fieldwright.Bench.Routes;
+
+/// <summary>Inductances and energy without eddy currents, between bounds from two complementary solutions.</summary>
+/// <remarks>Round apparatus only: what a plane field leaves out at the ends of its depth has no bounds. In steel that saturates an inductance is the flux linkage with one
+/// winding's own current, the others open, over that current.</remarks>
+internal static class StaticMagnetics
+{
+    // What stands for no current where a slope at zero is wanted.
+    private const double Trace = 1e-3;
+
+    /// <summary>Bounds of the inductances of linear matter in which nothing is induced; null where there are none.</summary>
+    public static Bracket?[,]? Bounds(Apparatus apparatus, MagneticField field)
+    {
+        if (apparatus.Layout != Layout.Round || apparatus.Windings.Count == 0 || apparatus.Parts.Any(p => p.Material.Curve is not null))
+            return null;
+        if (apparatus.Frequency > 0 && apparatus.Parts.Any(FieldModels.Conducts))
+            return null;
+        var still = field as StaticField ?? StaticField.Solve(field.Meshed.With(field.Model with { Frequency = 0, Windings = [.. field.Model.Windings.Select(w => w with { Drive = new ImposedCurrent(1) })] }));
+        var bounds = Complementary.Inductances(still);
+        int n = bounds.GetLength(0);
+        var result = new Bracket?[n, n];
+        for (int i = 0; i < n; i++)
+            for (int j = 0; j < n; j++)
+                result[i, j] = bounds[i, j];
+        return result;
+    }
+
+    /// <summary>A static point with its energy and, in steel that saturates, inductances by linkage, all bounded where they can be.</summary>
+    public static OperatingPoint Added(OperatingPoint point, Apparatus apparatus, StaticField field, CancellationToken cancellation)
+    {
+        bool round = apparatus.Layout == Layout.Round;
+        var energy = field.Energy;
+        var goal = AdaptiveField.Judge(field, [new EnergyGoal("energy")])[0];
+        point = point with
+        {
+            StoredEnergy = new Estimate(energy, goal.ErrorBar + (energy * point.ImpedanceRelativeBar)),
+            StoredEnergyBounds = round ? Complementary.Energy(field, cancellation) : null,
+        };
+        return apparatus.Parts.Any(p => p.Material.Curve is not null) ? ByLinkage(point, apparatus, field, round, cancellation) : point;
+    }
+
+    private static OperatingPoint ByLinkage(OperatingPoint point, Apparatus apparatus, StaticField field, bool round, CancellationToken cancellation)
+    {
+        int n = apparatus.Windings.Count;
+        var inductance = new double[n, n];
+        var bounds = new Bracket?[n, n];
+        for (int j = 0; j < n; j++)
+        {
+            double own = point.Currents[apparatus.Windings[j].Name].Real, current = own == 0 ? Trace : own;
+            var alone = StaticField.Solve(field.Meshed.With(field.Model with
+            {
+                Windings = [.. field.Model.Windings.Select((w, k) => w with { Drive = new ImposedCurrent(k == j ? new Complex(current, 0) : 0) })],
+            }), cancellation);
+            for (int i = 0; i < n; i++)
+                inductance[i, j] = alone.FluxLinkage(apparatus.Windings[i].Name) / current;
+            // remanence would link the winding without a current
+            if (round && own != 0 && apparatus.Parts.All(p => p.Magnetised is null))
+                bounds[j, j] = Complementary.FluxLinkage(alone, apparatus.Windings[j].Name, cancellation).Times(1 / current);
+        }
+
+        return point with { Inductance = inductance, InductanceBounds = round ? bounds : null };
+    }
+}
