@@ -25,6 +25,7 @@ internal sealed class ScalarSystem
 
     public ScalarSystem(MeshedModel meshed)
     {
+        if (meshed.Model.Edges is not null) throw new ArgumentException("The scalar potential knows open space only; the model is one piece of a row.", nameof(meshed));
         this.meshed = meshed;
         space = meshed.Space;
         materials = new MaterialTable(meshed.Model, space);
