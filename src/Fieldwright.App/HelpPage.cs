@@ -9,6 +9,7 @@ internal static class HelpPage
         file to verdicts with error bars, by more than one independent route.
 
           fieldwright rehearse FILE            every claim answered and judged, then cautions
+          fieldwright rehearse FOLDER          every apparatus of a folder, in a table
           fieldwright ask FILE "MEASURE"       one measure, by every route that can
           fieldwright measures FILE            what can be asked of this apparatus
           fieldwright picture FILE -o OUT      its field, as .svg, .png or .pdf

@@ -8,7 +8,7 @@ internal class ApparatusSettings : CommandSettings
 {
     /// <summary>The file.</summary>
     [CommandArgument(0, "<FILE>")]
-    [Description("The apparatus file (YAML).")]
+    [Description("The apparatus file (YAML); [italic]rehearse[/] also takes a folder.")]
     public string File { get; set; } = "";
 
     /// <summary>Settings to apply.</summary>

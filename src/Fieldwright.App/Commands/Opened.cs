@@ -10,16 +10,32 @@ namespace Fieldwright.App.Commands;
 /// <summary>Apparatus files and options on their way from the command line to the bench.</summary>
 internal static class Opened
 {
+    /// <summary>How the files of programmes end, which are no apparatus.</summary>
+    public const string ProgrammeEnding = ".programme.yaml";
+
     private const int MostCharacters = 1_200_000;
 
     /// <summary>The apparatus of a file with settings applied.</summary>
     /// <exception cref="WrongCallException">The file cannot be read or is wrong, or a setting is.</exception>
-    public static Apparatus Apparatus(ApparatusSettings settings)
+    public static Apparatus Apparatus(ApparatusSettings settings) => With(Apparatus(settings.File), settings.Set);
+
+    /// <summary>The apparatus of a file as it stands.</summary>
+    /// <exception cref="WrongCallException">The file cannot be read or is wrong.</exception>
+    public static Apparatus Apparatus(string path)
     {
-        var reading = ApparatusFile.Read(Text(settings.File), settings.File);
-        if (reading.Apparatus is not { } apparatus)
-            throw new WrongCallException(settings.File, reading.Mistakes);
-        return With(apparatus, settings.Set);
+        var reading = ApparatusFile.Read(Text(path), path);
+        return reading.Apparatus ?? throw new WrongCallException(path, reading.Mistakes);
+    }
+
+    /// <summary>The apparatus files of a folder and the folders in it, as paths within it, in order of their names; programmes and hidden files are passed over.</summary>
+    /// <exception cref="WrongCallException">There is none.</exception>
+    public static IReadOnlyList<string> ApparatusFiles(string folder)
+    {
+        var all = Directory.EnumerateFiles(folder, "*.yaml", new EnumerationOptions { RecurseSubdirectories = true, MaxRecursionDepth = 4 })
+            .Select(f => Path.GetRelativePath(folder, f))
+            .Where(f => !f.EndsWith(ProgrammeEnding, StringComparison.OrdinalIgnoreCase))
+            .Order(StringComparer.Ordinal).ToList();
+        return all.Count > 0 ? all : throw new WrongCallException($"{folder}: there is no apparatus file in this folder. expected files that end in .yaml.");
     }
 
     /// <summary>Error bars to aim for, as a share.</summary>

@@ -23,8 +23,11 @@ internal sealed class ProgressLine(Terminal terminal) : IProgress<RehearsalStep>
         }
     }
 
-    /// <summary>Wipes the line.</summary>
-    public void Dispose()
+    /// <inheritdoc/>
+    public void Dispose() => Wipe();
+
+    /// <summary>Wipes the line, so that something else may be written; the next report shows it again.</summary>
+    public void Wipe()
     {
         if (shown > 0)
             terminal.Error.Write("\r" + new string(' ', shown) + "\r");

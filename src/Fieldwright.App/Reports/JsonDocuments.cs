@@ -97,4 +97,5 @@ internal enum OutcomeWord
 [JsonSerializable(typeof(RehearsalDocument))]
 [JsonSerializable(typeof(AnswerDocument))]
 [JsonSerializable(typeof(MeasuresDocument))]
+[JsonSerializable(typeof(FolderDocument))]
 internal sealed partial class JsonForms : JsonSerializerContext;

@@ -5,6 +5,7 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using System.Text.Json.Schema;
 using System.Text.Json.Serialization.Metadata;
+using Fieldwright.App.Commands;
 using Fieldwright.Bench;
 using Fieldwright.Bench.Cautions;
 using Fieldwright.Bench.Claims;
@@ -18,17 +19,33 @@ internal static class JsonReport
     private static readonly JsonSerializerOptions Options = new(JsonForms.Default.Options) { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
 
     /// <summary>The forms by name, for <c>schema</c>.</summary>
-    public static IReadOnlyList<string> Forms { get; } = ["rehearsal", "answer", "measures"];
+    public static IReadOnlyList<string> Forms => [.. Documents.Select(d => d.Form)];
+
+    private static readonly (string Form, Type Document)[] Documents =
+    [
+        ("rehearsal", typeof(RehearsalDocument)),
+        ("answer", typeof(AnswerDocument)),
+        ("measures", typeof(MeasuresDocument)),
+        ("folder", typeof(FolderDocument)),
+    ];
 
     /// <summary>A rehearsal.</summary>
-    public static string Of(RehearsalReport report) => Write(new RehearsalDocument(
+    public static string Of(RehearsalReport report) => Write(Document(report));
+
+    /// <summary>The rehearsals of a folder.</summary>
+    public static string Of(IReadOnlyList<FolderEntry> entries) => Write(new FolderDocument(
+        "fieldwright-folder/1",
+        entries.All(e => e.Code == ExitCode.Good),
+        [.. entries.Select(e => new FolderFile(e.File, e.Report is null ? null : Document(e.Report), e.Mistakes))]));
+
+    private static RehearsalDocument Document(RehearsalReport report) => new(
         "fieldwright-rehearsal/1",
         report.Apparatus.Name,
         report.Summary,
         report.AllHold,
         [.. report.Verdicts.Select(Entry)],
         [.. report.Cautions.Select(c => new CautionEntry(c.Name, c.Finding, c.Limit, c.Standard, c.Grade.ToString(), c.Remedy, c.Acknowledged))],
-        Caution.Deferral));
+        Caution.Deferral);
 
     /// <summary>One answer.</summary>
     public static string Of(Apparatus apparatus, string? state, RoutedAnswer answer) =>
@@ -45,13 +62,7 @@ internal static class JsonReport
     /// <param name="form">One of <see cref="Forms"/>.</param>
     public static string Schema(string form)
     {
-        var type = form switch
-        {
-            "rehearsal" => typeof(RehearsalDocument),
-            "answer" => typeof(AnswerDocument),
-            "measures" => typeof(MeasuresDocument),
-            _ => throw new ArgumentException($"There is no form '{form}'.", nameof(form)),
-        };
+        var type = Documents.FirstOrDefault(d => d.Form == form).Document ?? throw new ArgumentException($"There is no form '{form}'.", nameof(form));
         var body = (JsonObject)Options.GetJsonSchemaAsNode(type, new JsonSchemaExporterOptions { TreatNullObliviousAsNonNullable = true, TransformSchemaNode = Describe });
         var schema = new JsonObject
         {

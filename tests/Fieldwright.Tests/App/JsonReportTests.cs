@@ -30,11 +30,17 @@ public class JsonReportTests
     [InlineData("rehearsal", "rehearse")]
     [InlineData("answer", "ask")]
     [InlineData("measures", "measures")]
+    [InlineData("folder", "rehearse folder")]
     public void Json_Printed_FitsItsSchema(string form, string command)
     {
         using var folder = new Folder();
         string file = folder.File("coil.yaml", Small.Coil("at least: 50 ohm"));
-        var said = command == "ask" ? Spoken.Call(command, file, "resistance of coil", "--json") : Spoken.Call(command, file, "--json");
+        var said = command switch
+        {
+            "ask" => Spoken.Call(command, file, "resistance of coil", "--json"),
+            "rehearse folder" => Spoken.Call("rehearse", folder.Path, "--json"),
+            _ => Spoken.Call(command, file, "--json"),
+        };
         using var document = JsonDocument.Parse(said.Out);
         Assert.Equal($"fieldwright-{form}/1", document.RootElement.GetProperty("schema").GetString());
         var result = Schema(form).Evaluate(document.RootElement, new EvaluationOptions { OutputFormat = OutputFormat.List });
