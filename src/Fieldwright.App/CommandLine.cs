@@ -60,6 +60,11 @@ internal static class CommandLine
                 args = [.. args[1..], "--help"];
             return Commands(terminal).Run(args);
         }
+        catch (StoppedException e)
+        {
+            terminal.Error.WriteLine("fieldwright: " + e.Message);
+            return ExitCode.Stopped;
+        }
         catch (Exception e) when (IsStop(e))
         {
             terminal.Error.WriteLine("fieldwright: stopped; nothing was written.");
@@ -115,6 +120,26 @@ internal static class CommandLine
             c.AddCommand<SheetCommand>("sheet").WithData(terminal)
                 .WithDescription("Write the build sheet: drawing with sizes, winding table, wiring, settings, what to buy, duty, cautions and claims, as PDF or HTML.")
                 .WithExample("sheet", "examples/floating-disc.yaml", "-o", "floating-disc.pdf");
+            c.AddCommand<ScaleCommand>("scale").WithData(terminal)
+                .WithDescription("Make the apparatus larger or smaller, say what was kept and what follows, and rehearse it at both sizes.")
+                .WithExample("scale", "examples/ball-over-two-coils.yaml", "--by", "4", "-o", "great.yaml")
+                .WithExample("scale", "examples/floating-disc.yaml", "--by", "2", "--keep", "frequency", "--keep", "\"temperature rise\"");
+            c.AddCommand<DoubtCommand>("doubt").WithData(terminal)
+                .WithDescription("Carry the stated tolerances through to every claim: how often it holds, and which tolerance matters.")
+                .WithExample("doubt", "examples/floating-disc.yaml", "--samples", "500");
+            c.AddCommand<TuneCommand>("tune").WithData(terminal)
+                .WithDescription("Turn dials until all claims hold with the best least margin.")
+                .WithExample("tune", "examples/floating-disc.yaml", "--turn", "\"current in inner\"")
+                .WithExample("tune", "examples/floating-disc.yaml", "--turn", "\"turns of inner from 500 to 900\"");
+            c.AddCommand<ReconcileCommand>("reconcile").WithData(terminal)
+                .WithDescription("Set readings taken at the bench beside the predictions.")
+                .WithExample("reconcile", "examples/floating-disc.yaml", "examples/floating-disc.log.csv");
+            c.AddCommand<ProgrammeCommand>("programme").WithData(terminal)
+                .WithDescription("Plan an evening: apparatus in order, on-times and pauses, who does what, energy and cautions.")
+                .WithExample("programme", "examples/first-evening.programme.yaml");
+            c.AddCommand<GalleryCommand>("gallery").WithData(terminal)
+                .WithDescription("Make a page of every apparatus in a folder, with pictures and the lamps of its claims.")
+                .WithExample("gallery", "examples", "-o", "docs/gallery.md");
             c.AddCommand<SchemaCommand>("schema").WithData(terminal)
                 .WithDescription("Print a JSON Schema: of apparatus files, or of what --json prints.")
                 .WithExample("schema")
@@ -124,7 +149,7 @@ internal static class CommandLine
     }
 
     // Work side by side hands its cancellation up in a bundle.
-    private static bool IsStop(Exception e) =>
+    internal static bool IsStop(Exception e) =>
         e is OperationCanceledException || (e is AggregateException bundle && bundle.Flatten().InnerExceptions.All(i => i is OperationCanceledException));
 
     private static string FirstLine(string text) => text.Split('\n')[0].TrimEnd().TrimEnd('.');

@@ -14,6 +14,12 @@ internal static class HelpPage
           fieldwright measures FILE            what can be asked of this apparatus
           fieldwright picture FILE -o OUT      its field, as .svg, .png or .pdf
           fieldwright sheet FILE -o OUT        what to build, wind, set and mind, as .pdf or .html
+          fieldwright scale FILE --by 4        the same at another size, and what follows
+          fieldwright doubt FILE               how often each claim holds, tolerances counted
+          fieldwright tune FILE                turn dials until every claim holds
+          fieldwright reconcile FILE LOG.csv   readings beside predictions
+          fieldwright programme FILE           an evening, planned to the minute
+          fieldwright gallery FOLDER -o PAGE   a page of every apparatus, with pictures
           fieldwright schema [OF]              JSON Schema of apparatus files, or of --json output
           fieldwright help [COMMAND]           this page, or all options of a command
 

@@ -7,7 +7,8 @@ namespace Fieldwright.Bench;
 
 /// <summary>How hard a rehearsal tries.</summary>
 /// <param name="RelativeTarget">Half-width of the error bars to aim for, as a share of each answer.</param>
-public sealed record RehearsalOptions(double RelativeTarget = 0.01);
+/// <param name="CarryDoubts">Whether the stated tolerances are carried through to the verdicts.</param>
+public sealed record RehearsalOptions(double RelativeTarget = 0.01, bool CarryDoubts = true);
 
 /// <summary>A step of a rehearsal, for showing progress.</summary>
 /// <param name="Done">Claims answered so far.</param>
@@ -56,7 +57,8 @@ public static class Rehearsal
         foreach (var claim in apparatus.Claims)
         {
             progress?.Report(new RehearsalStep(verdicts.Count, apparatus.Claims.Count, claim.Measure.Text));
-            verdicts.Add(Judge.Verdict(claim, panel.Answer(claim.Measure, claim.State)));
+            var answer = panel.Answer(claim.Measure, claim.State);
+            verdicts.Add(Judge.Verdict(claim, answer, options.CarryDoubts ? CarriedDoubts.Of(apparatus, claim.Measure, claim.State, panel) : null));
         }
 
         progress?.Report(new RehearsalStep(verdicts.Count, apparatus.Claims.Count, "cautions"));

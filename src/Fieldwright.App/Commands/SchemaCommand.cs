@@ -34,7 +34,7 @@ internal sealed class SchemaCommand : BenchCommand<SchemaCommand.Settings>
         /// <summary>What the schema is of.</summary>
         [CommandArgument(0, "[OF]")]
         [DefaultValue(OfFiles)]
-        [Description("[italic]apparatus[/] (the files you write), or [italic]rehearsal[/], [italic]answer[/], [italic]measures[/] (what --json prints).")]
+        [Description("[italic]apparatus[/] (the files you write), or a form that --json prints: [italic]rehearsal[/], [italic]answer[/], [italic]measures[/], [italic]folder[/], [italic]scale[/], [italic]doubt[/], [italic]tune[/], [italic]reconcile[/], [italic]programme[/].")]
         public string Of { get; set; } = OfFiles;
     }
 }

@@ -39,6 +39,7 @@ internal sealed record VerdictEntry(
     [property: Description("What became of it.")] OutcomeWord Outcome,
     [property: Description("Distance of the leading value from the nearest limit, in the unit of the answer, positive inside the bound; null without an answer.")] double? Margin,
     [property: Description("Why, in one sentence.")] string Words,
+    [property: Description("How far the stated tolerances may move the answer, in its unit; null when none is stated.")] double? Tolerances,
     [property: Description("The answer it rests on.")] AnswerEntry Answer);
 
 internal sealed record AnswerEntry(
@@ -98,4 +99,9 @@ internal enum OutcomeWord
 [JsonSerializable(typeof(AnswerDocument))]
 [JsonSerializable(typeof(MeasuresDocument))]
 [JsonSerializable(typeof(FolderDocument))]
+[JsonSerializable(typeof(ScaleDocument))]
+[JsonSerializable(typeof(DoubtDocument))]
+[JsonSerializable(typeof(TuneDocument))]
+[JsonSerializable(typeof(ReconcileDocument))]
+[JsonSerializable(typeof(ProgrammeDocument))]
 internal sealed partial class JsonForms : JsonSerializerContext;

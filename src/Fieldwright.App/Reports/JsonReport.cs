@@ -27,6 +27,11 @@ internal static class JsonReport
         ("answer", typeof(AnswerDocument)),
         ("measures", typeof(MeasuresDocument)),
         ("folder", typeof(FolderDocument)),
+        ("scale", typeof(ScaleDocument)),
+        ("doubt", typeof(DoubtDocument)),
+        ("tune", typeof(TuneDocument)),
+        ("reconcile", typeof(ReconcileDocument)),
+        ("programme", typeof(ProgrammeDocument)),
     ];
 
     /// <summary>A rehearsal.</summary>
@@ -89,7 +94,7 @@ internal static class JsonReport
         return body;
     }
 
-    private static VerdictEntry Entry(Verdict verdict)
+    internal static VerdictEntry Entry(Verdict verdict)
     {
         var shown = Shown.In(verdict.Answer.Unit);
         return new VerdictEntry(
@@ -107,10 +112,11 @@ internal static class JsonReport
             },
             Finite(shown.Difference(verdict.Margin)),
             verdict.Words,
+            verdict.Tolerances is { } tolerances ? shown.Difference(tolerances.Reach) : null,
             Entry(verdict.Answer));
     }
 
-    private static AnswerEntry Entry(RoutedAnswer answer)
+    internal static AnswerEntry Entry(RoutedAnswer answer)
     {
         var shown = Shown.In(answer.Unit);
         return new AnswerEntry(
@@ -122,7 +128,7 @@ internal static class JsonReport
             [.. answer.Silent.Select(s => new SilentEntry(Judge.Word(s.Route), s.Reason))]);
     }
 
-    private static double? Finite(double value) => double.IsFinite(value) ? value : null;
+    internal static double? Finite(double value) => double.IsFinite(value) ? value : null;
 
-    private static string Write<T>(T document) => JsonSerializer.Serialize(document, (JsonTypeInfo<T>)Options.GetTypeInfo(typeof(T)));
+    internal static string Write<T>(T document) => JsonSerializer.Serialize(document, (JsonTypeInfo<T>)Options.GetTypeInfo(typeof(T)));
 }

@@ -36,6 +36,8 @@ internal static class RehearsalPage
         string state = verdict.Claim.State is { } name ? $"with {name}: " : "";
         page.Line(Indent, $"{state}{verdict.Claim.Measure.Text}, {verdict.Claim.Bound.Text}", new Run(Margin(verdict), lamp.Tone));
         answers.Write(verdict.Answer, Indent + 2);
+        if (verdict.Tolerances is { Reach: > 0 } tolerances)
+            page.Line(new string(' ', Indent + 2), new Run("± " + Shown.In(verdict.Answer.Unit).Gap(tolerances.Reach) + " by the stated tolerances", Tone.Quiet));
         if (verdict.Outcome == Outcome.TooClose)
             page.Prose(new string(' ', Indent), Indent, new Run(verdict.Words, Tone.Unsure));
     }

@@ -68,7 +68,7 @@ public enum Outcome
     /// <summary>The bound is broken by more than the error bar.</summary>
     Fails,
 
-    /// <summary>The bound lies inside the error bar, or the routes fall on both sides of it.</summary>
+    /// <summary>The bound lies inside the error bar, the routes fall on both sides of it, or the stated tolerances could turn it.</summary>
     TooClose,
 
     /// <summary>No route could answer.</summary>
@@ -81,4 +81,5 @@ public enum Outcome
 /// <param name="Outcome">Whether it holds.</param>
 /// <param name="Margin">Distance of the leading value from the nearest limit, SI, positive inside the bound; NaN without an answer.</param>
 /// <param name="Words">One sentence for people.</param>
-public sealed record Verdict(Claim Claim, RoutedAnswer Answer, Outcome Outcome, double Margin, string Words);
+/// <param name="Tolerances">What the stated tolerances do to the answer; null when there are none or they were not carried through.</param>
+public sealed record Verdict(Claim Claim, RoutedAnswer Answer, Outcome Outcome, double Margin, string Words, CarriedDoubts? Tolerances = null);

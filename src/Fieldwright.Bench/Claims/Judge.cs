@@ -8,7 +8,20 @@ public static class Judge
     /// <summary>Whether a claim holds, with its margin.</summary>
     /// <param name="claim">The claim.</param>
     /// <param name="answer">Its answer by every route.</param>
-    public static Verdict Verdict(Claim claim, RoutedAnswer answer)
+    /// <param name="tolerances">What the stated tolerances do to the answer; null when there are none.</param>
+    public static Verdict Verdict(Claim claim, RoutedAnswer answer, CarriedDoubts? tolerances = null)
+    {
+        var verdict = Bare(claim, answer);
+        if (tolerances is not { Swings.Count: > 0 })
+            return verdict;
+        verdict = verdict with { Tolerances = tolerances };
+        if (verdict.Outcome is not (Outcome.Holds or Outcome.Fails) || Of(claim.Bound, answer.Leading! with { ErrorBar = answer.Leading!.ErrorBar + tolerances.Reach }) == verdict.Outcome)
+            return verdict;
+        var most = tolerances.Swings.MaxBy(s => s.Reach)!;
+        return verdict with { Outcome = Outcome.TooClose, Words = $"The stated tolerances could turn it; most of that comes from the {most.Doubt.Input.Text}." };
+    }
+
+    private static Verdict Bare(Claim claim, RoutedAnswer answer)
     {
         ArgumentNullException.ThrowIfNull(claim);
         ArgumentNullException.ThrowIfNull(answer);

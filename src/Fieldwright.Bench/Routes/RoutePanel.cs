@@ -56,6 +56,9 @@ internal sealed class RoutePanel
             session.Also = all;
     }
 
+    /// <summary>The unit people read a measure in.</summary>
+    public string UnitOf(Measure measure) => MeasureCatalogue.KindOf(measure, apparatus).Unit;
+
     /// <summary>The routes that would answer a kind of measure of a subject.</summary>
     public IReadOnlyList<RouteName> RoutesFor(MeasureKind kind, string? subject)
     {
@@ -68,7 +71,17 @@ internal sealed class RoutePanel
     }
 
     /// <summary>A measure as every route that can answer it does, in the circumstances of a state.</summary>
-    public RoutedAnswer Answer(Measure measure, string? state)
+    public RoutedAnswer Answer(Measure measure, string? state) => Answer(measure, state, able => Parallel.For(0, able.Count, i => able[i].Attempt()));
+
+    /// <summary>A measure as the quickest route does that can answer it: for studies that ask many times.</summary>
+    public RoutedAnswer Cheapest(Measure measure, string? state) => Answer(measure, state, able =>
+    {
+        foreach (var attempt in able.OrderBy(a => a.Session.Route.Name))
+            if (attempt.Attempt())
+                break;
+    });
+
+    private RoutedAnswer Answer(Measure measure, string? state, Action<List<Asked>> ask)
     {
         var kind = MeasureCatalogue.KindOf(measure, apparatus);
         var circumstances = Circumstances.Of(apparatus, state, measure.Conditions);
@@ -81,26 +94,39 @@ internal sealed class RoutePanel
             return new RoutedAnswer(measure, kind.Unit, answers, silent);
         }
 
-        var able = sessions.Where(s => (s.Route.Serves(circumstances.Apparatus) & needs) == needs && needs != Wanted.None).ToList();
-        var found = new (Answer? Answer, SilentRoute? Silent)[able.Count];
-        Parallel.For(0, able.Count, i => found[i] = Attempt(able[i], kind, measure, circumstances));
-        answers.AddRange(found.Where(f => f.Answer is not null).Select(f => f.Answer!).OrderBy(a => a.ErrorBar));
-        silent.AddRange(found.Where(f => f.Silent is not null).Select(f => f.Silent!));
+        var able = sessions.Where(s => (s.Route.Serves(circumstances.Apparatus) & needs) == needs && needs != Wanted.None)
+            .Select(s => new Asked(s, kind, measure, circumstances)).ToList();
+        ask(able);
+        answers.AddRange(able.Where(f => f.Answer is not null).Select(f => f.Answer!).OrderBy(a => a.ErrorBar));
+        silent.AddRange(able.Where(f => f.Silent is not null).Select(f => f.Silent!));
         return new RoutedAnswer(measure, kind.Unit, answers, silent);
     }
 
-    private static (Answer?, SilentRoute?) Attempt(RouteSession session, MeasureKind kind, Measure measure, Circumstances circumstances)
+    // One route asked one thing: an answer, or the reason why there is none; neither while it has not been tried.
+    private sealed class Asked(RouteSession session, MeasureKind kind, Measure measure, Circumstances circumstances)
     {
-        try
+        public RouteSession Session => session;
+
+        public Answer? Answer { get; private set; }
+
+        public SilentRoute? Silent { get; private set; }
+
+        public bool Attempt()
         {
-            var answer = MeasureOnRoute.Of(kind, measure, circumstances, session);
-            return double.IsFinite(answer.Value) && double.IsFinite(answer.ErrorBar)
-                ? (answer, null)
-                : (null, new SilentRoute(session.Route.Name, "The answer is not a finite number."));
-        }
-        catch (RouteFailedException e)
-        {
-            return (null, new SilentRoute(session.Route.Name, e.Message));
+            try
+            {
+                var answer = MeasureOnRoute.Of(kind, measure, circumstances, session);
+                if (double.IsFinite(answer.Value) && double.IsFinite(answer.ErrorBar))
+                    Answer = answer;
+                else
+                    Silent = new SilentRoute(session.Route.Name, "The answer is not a finite number.");
+            }
+            catch (RouteFailedException e)
+            {
+                Silent = new SilentRoute(session.Route.Name, e.Message);
+            }
+
+            return Answer is not null;
         }
     }
 
