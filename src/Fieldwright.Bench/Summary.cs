@@ -14,6 +14,8 @@ public static class Summary
         var pieces = new List<string> { $"{apparatus.Name}: {Word(apparatus.Layout)}" };
         if (apparatus.Parts.Count > 0)
             pieces.Add(string.Join(", ", apparatus.Parts.Where(p => p.Shape is not ProbeShape).Select(p => p.Name == p.Shape.Word ? $"{p.Name} of {p.Material.Name}" : $"{p.Name} ({p.Shape.Word} of {p.Material.Name})")));
+        if (apparatus.Box is { } box)
+            pieces.Add(string.Create(CultureInfo.InvariantCulture, $"{box.Discs.Count:0} discs in {1e3 * box.Width:0.#} × {1e3 * box.Height:0.#} mm"));
         if (apparatus.Windings.Count > 0)
             pieces.Add(string.Join(", ", apparatus.Windings.Select(w => string.Create(CultureInfo.InvariantCulture, $"{w.Name} {w.Turns:0} turns"))));
         pieces.AddRange(apparatus.Supplies.Select(Describe));
@@ -24,6 +26,7 @@ public static class Summary
     {
         Layout.Round => "round",
         Layout.Long => "long",
+        Layout.Flat => "flat",
         _ => "free",
     };
 

@@ -14,8 +14,9 @@ public class HouseTests
         ["Fields"] = ["Geometry", "Matter", "Numerics"],
         ["Series"] = ["Geometry", "Matter", "Numerics"],
         ["Circuits"] = ["Geometry", "Matter", "Numerics"],
-        ["Bench"] = ["Fields", "Series", "Circuits", "Geometry", "Matter", "Numerics"],
-        ["App"] = ["Bench", "Fields", "Series", "Circuits", "Geometry", "Matter", "Numerics"],
+        ["Particles"] = ["Numerics"],
+        ["Bench"] = ["Fields", "Series", "Circuits", "Particles", "Geometry", "Matter", "Numerics"],
+        ["App"] = ["Bench", "Fields", "Series", "Circuits", "Particles", "Geometry", "Matter", "Numerics"],
     };
 
     public static TheoryData<string> Rooms => [.. Allowed.Keys];

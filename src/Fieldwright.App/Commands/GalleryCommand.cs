@@ -47,7 +47,8 @@ internal sealed class GalleryCommand : BenchCommand<GalleryCommand.Settings>
             return null;
         try
         {
-            var scene = SectionPicture.Of(apparatus, new PictureOptions(apparatus.States.Count > 0 ? apparatus.States[0].Name : null), TypeFace.Width, terminal.Stop);
+            var options = new PictureOptions(apparatus.States.Count > 0 ? apparatus.States[0].Name : null);
+            var scene = apparatus.Layout == Layout.Flat ? BoxPicture.Of(apparatus, options, TypeFace.Width, terminal.Stop) : SectionPicture.Of(apparatus, options, TypeFace.Width, terminal.Stop);
             Directory.CreateDirectory(Path.Combine(home, folder));
             string name = Path.ChangeExtension(file.Replace('/', '-').Replace('\\', '-'), ".svg");
             WholeFile.Write(Path.Combine(home, folder, name), stream => stream.Write(Encoding.UTF8.GetBytes(SvgPicture.Of(scene))));

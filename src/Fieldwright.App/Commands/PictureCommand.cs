@@ -31,7 +31,8 @@ internal sealed class PictureCommand : BenchCommand<PictureCommand.Settings>
         {
             using var progress = new ProgressLine(terminal);
             progress.Report(new RehearsalStep(0, 1, "the field of " + apparatus.Name));
-            scene = SectionPicture.Of(apparatus, new PictureOptions(state, settings.Phase, settings.Light), TypeFace.Width, terminal.Stop);
+            var options = new PictureOptions(state, settings.Phase, settings.Light);
+            scene = apparatus.Layout == Layout.Flat ? BoxPicture.Of(apparatus, options, TypeFace.Width, terminal.Stop) : SectionPicture.Of(apparatus, options, TypeFace.Width, terminal.Stop);
         }
         catch (RouteFailedException e)
         {

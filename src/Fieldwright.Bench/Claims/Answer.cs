@@ -34,6 +34,9 @@ public enum RouteName
 
     /// <summary>Arithmetic on what the file states (weights, wire tables); no field enters.</summary>
     Given,
+
+    /// <summary>Bodies followed in time from meeting to meeting.</summary>
+    Motion,
 }
 
 /// <summary>One measure as all routes that can answer it did, the most certain first.</summary>

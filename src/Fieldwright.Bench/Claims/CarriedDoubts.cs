@@ -47,7 +47,7 @@ public sealed record CarriedDoubts(IReadOnlyList<Swing> Swings)
             if (HalfWidth(doubt, there) is not { } half)
                 continue;
             double? Change(double by) => Doubted(measure, there, doubt, by) is { } moved && panel.Cheapest(moved, state).Leading is { } other ? other.Value - answer.Value : null;
-            double? up = Change(half), down = answer.Route == RouteName.Field && up is not null ? -up : Change(-half);
+            double? up = Change(half), down = answer.Route is RouteName.Field or RouteName.Motion && up is not null ? -up : Change(-half);
             if (up is not null || down is not null)
                 swings.Add(new Swing(doubt, half, down ?? 0, up ?? 0, answer.Route));
         }

@@ -47,6 +47,7 @@ public static class Judge
         RouteName.Circuit => "circuit",
         RouteName.Series => "series",
         RouteName.Field => "field",
+        RouteName.Motion => "motion",
         _ => "given",
     };
 

@@ -79,6 +79,7 @@ public static class MeasureCatalogue
         new("power", "in", SubjectKind.Load, "W", false, "Power taken by a load."),
         new("brightness", "of", SubjectKind.Load, "%", false, "Light of a filament lamp over its light at rated voltage."),
         .. Routes.FreeMeasures.Kinds,
+        .. GasMeasures.Kinds,
     ];
 
     /// <summary>The kind a measure is of.</summary>

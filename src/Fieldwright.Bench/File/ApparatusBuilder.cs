@@ -27,11 +27,11 @@ internal sealed class ApparatusBuilder(Section file, List<Mistake> mistakes)
         var windings = Whole("windings", pieces.Winding);
         var apparatus = new Apparatus(
             file.Text("apparatus") ?? "", file.Text("about") ?? "",
-            alternative.Word switch { "round" => Layout.Round, "long" => Layout.Long, _ => Layout.Free },
+            alternative.Word switch { "round" => Layout.Round, "long" => Layout.Long, "flat" => Layout.Flat, _ => Layout.Free },
             file.Number("depth"), parts, windings, Whole("supplies", pieces.Supply), Whole("loads", PiecesOfFile.Load), [], [], [], [],
             file.Inner("hall")?.Number("temperature") ?? PhysicalConstants.ZeroCelsius + 20,
             [.. file.List("acknowledged cautions").OfType<Phrase>().Select(p => p.Text)],
-            materials.Own);
+            materials.Own) { Box = BoxVocabulary.Read(file, mistakes) };
         foreach (var slip in Sense.Of(apparatus))
         {
             // A coil on a core that is itself wrong, or not there, is spoken of elsewhere.

@@ -55,6 +55,7 @@ internal static class InputRules
         new("resistance", "of", Quantities.Burden, "Resistance of a resistor or meter.", (a, owner) => a.Load(owner) is { Resistance: { } r } load
             ? new Slot(r, v => a with { Loads = Swapped(a.Loads, load, load with { Resistance = v }) }) : null),
         new("temperature", "of", Quantities.Temperature, "Temperature of the hall.", (a, owner) => Apparatus.Same(owner, Names.Hall) ? new Slot(a.Ambient, v => a with { Ambient = v }) : null),
+        .. BoxInputs.All,
     ];
 
     private static double Degree => Math.PI / 180;

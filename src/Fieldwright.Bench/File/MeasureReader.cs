@@ -192,7 +192,10 @@ public static class MeasureReader
             mistake = new Mistake(1, 1, $"{kind.Name} {kind.Link} '{subject}', which nothing feeds and on which nothing hangs", "a supply that feeds it, or a load on it");
         else if (kind.Name is "brightness" && apparatus.Load(subject!)!.Kind != LoadKind.FilamentLamp)
             mistake = new Mistake(1, 1, $"brightness of '{subject}', which is no lamp", "a filament lamp");
-        if (mistake is null && kind.Name is not ("weight" or "resistance" or "inductance" or "mutual inductance" or "coupling") && apparatus.Supplies.Count == 0 && apparatus.Parts.All(p => p.Magnetised is null && p.Shape is not FoilLoopShape))
+        if (GasMeasures.Kinds.Contains(kind))
+            mistake = Routes.BoxRun.Has(kind.Name, apparatus.Box) ? null
+                : new Mistake(1, 1, $"{kind.Name} of an apparatus that has none", apparatus.Box is null ? "an apparatus whose symmetry is flat" : GasMeasures.NeedsOf(kind.Name));
+        else if (mistake is null && kind.Name is not ("weight" or "resistance" or "inductance" or "mutual inductance" or "coupling") && apparatus.Supplies.Count == 0 && apparatus.Parts.All(p => p.Magnetised is null && p.Shape is not FoilLoopShape))
             mistake = new Mistake(1, 1, $"{kind.Name} where nothing drives the windings", "a supply, or a magnet");
         return mistake is null;
     }

@@ -13,6 +13,9 @@ public enum Layout
 
     /// <summary>Bodies stand anywhere in space round coils that share the z axis; positions are (x, y, z).</summary>
     Free,
+
+    /// <summary>A flat box of discs; positions are (x, y).</summary>
+    Flat,
 }
 
 /// <summary>One thing on the bench, as its file describes it: matter, windings, supplies, loads, dials, doubts and claims. Immutable; SI throughout.</summary>
@@ -48,6 +51,9 @@ public sealed record Apparatus(
     IReadOnlyList<string> Acknowledged,
     IReadOnlyList<Material>? OwnMaterials = null)
 {
+    /// <summary>The box of discs of a flat apparatus; null otherwise.</summary>
+    public ParticleBox? Box { get; init; }
+
     /// <summary>Materials of the file's own, in file order.</summary>
     public IReadOnlyList<Material> Materials => OwnMaterials ?? [];
 

@@ -58,6 +58,8 @@ internal static class MeasureOnRoute
         bool imposed = apparatus.Supplies.All(s => s.Current is not null) && apparatus.Loads.Count == 0;
         if (imposed && OfCurrentsOnly.Contains(kind.Name) && kind.Subject is SubjectKind.Winding or SubjectKind.Nothing)
             return Wanted.None;
+        if (GasMeasures.Kinds.Contains(kind))
+            return Wanted.Gas;
         return Needs.TryGetValue((kind.Name, kind.Subject), out var needs) ? needs : FreeMeasures.NeedsOf(kind);
     }
 
@@ -94,6 +96,8 @@ internal static class MeasureOnRoute
             SubjectKind.Supply => OfSupply(kind, measure, apparatus, session.At(circumstances, Wanted.Impedance), session.Route.Name),
             SubjectKind.Load => OfLoad(kind, measure, apparatus, session.At(circumstances, Wanted.Impedance), session.Route.Name),
             _ when kind.Name == "stored energy" => StoredEnergy.Of(apparatus, session.At(circumstances, Wanted.Impedance), session.Route.Name),
+            _ when GasMeasures.Kinds.Contains(kind) => session.At(circumstances, Wanted.Gas) is var gas && gas.Gas.TryGetValue(kind.Name, out var found) ? Make(gas, found, session)
+                : throw new RouteFailedException($"This box has no {kind.Name} that this route could find."),
             _ => HottestWinding(measure, apparatus, session.At(circumstances, Wanted.Impedance), session.Route.Name),
         };
     }

@@ -48,6 +48,9 @@ public enum Wanted
 
     /// <summary>Shape of a foil loop and the forces in it.</summary>
     Foil = 1 << 12,
+
+    /// <summary>What is measured of a box of discs.</summary>
+    Gas = 1 << 20,
 }
 
 /// <summary>The state of an apparatus as one route computed it: currents, forces, heat, flux. Phasors are peak, exp(+jωt).</summary>
@@ -109,6 +112,9 @@ public sealed record OperatingPoint
 
     /// <summary>Force of magnets on each foil loop.</summary>
     public IReadOnlyDictionary<string, SpaceLoad> FoilLoads { get; init; } = new Dictionary<string, SpaceLoad>();
+
+    /// <summary>What was measured of a box of discs, SI, by the name of the measure.</summary>
+    public IReadOnlyDictionary<string, Estimate> Gas { get; init; } = new Dictionary<string, Estimate>();
 
     /// <summary>What a reader must know about these answers; empty when nothing.</summary>
     public string Remark { get; init; } = "";

@@ -17,7 +17,7 @@ internal sealed class RoutePanel
     {
         this.apparatus = apparatus;
         Cancellation = cancellation;
-        IRoute[] routes = [new FieldRoute(), new RingsRoute(), new BallRoute(), new FreeBodiesRoute(), new FoilRoute(), new AirRingRoute(), new CircuitRoute()];
+        IRoute[] routes = [new FieldRoute(), new RingsRoute(), new BallRoute(), new FreeBodiesRoute(), new FoilRoute(), new AirRingRoute(), new GasRoute(), new CircuitRoute(), new MotionRoute()];
         sessions = [.. routes.Select(r => new RouteSession(r, relativeTarget, cancellation))];
     }
 
@@ -136,7 +136,7 @@ internal sealed class RoutePanel
         if (kind.Subject == SubjectKind.TwoWindings)
             return apparatus.Windings.Count > 1;
         if (kind.Subject != SubjectKind.Part)
-            return kind.Subject != SubjectKind.Nothing || apparatus.Windings.Count > 0;
+            return kind.Subject != SubjectKind.Nothing || (GasMeasures.Kinds.Contains(kind) ? BoxRun.Has(kind.Name, apparatus.Box) : apparatus.Windings.Count > 0);
         var part = apparatus.Part(subject!)!;
         return FreeMeasures.Suits(kind, part, apparatus) ?? kind.Name switch
         {

@@ -102,7 +102,7 @@ public static class DoubtStudy
         return rows;
     }
 
-    private static bool Drawable(Answer? answer) => answer is not null && answer.Route != RouteName.Field;
+    private static bool Drawable(Answer? answer) => answer is not null && answer.Route is not (RouteName.Field or RouteName.Motion);
 
     private static double[] Sample(Apparatus apparatus, ulong seed, int sample, RehearsalOptions rehearsal, List<Answer?> bases, CancellationToken cancellation)
     {

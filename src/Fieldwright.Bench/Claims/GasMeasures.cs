@@ -1,0 +1,33 @@
+namespace Fieldwright.Bench.Claims;
+
+/// <summary>What can be asked of a flat box of discs.</summary>
+internal static class GasMeasures
+{
+    /// <summary>The kinds, in the order they are listed to people.</summary>
+    public static IReadOnlyList<MeasureKind> Kinds { get; } =
+    [
+        Of("lid height", "mm", "Height at which the lid stands in the mean."),
+        Of("disc temperature", "µJ", "Mean energy of motion of a disc: what kT is for a gas."),
+        Of("mean speed", "mm/s", "Mean speed of the discs."),
+        Of("rms speed", "mm/s", "Root of the mean square of the speed of the discs."),
+        Of("gas pressure", "N/m", "Push on the walls for each length of wall, in a box that lies flat and is closed."),
+        Of("pressure ratio on halving", "%", "Pressure with half the height over pressure with the whole, the energy of the discs being the same."),
+        Of("diffusion coefficient", "mm2/s", "Mean square path of a disc over four times the time, the straight first stretch left out."),
+        Of("diffusion of large disc", "mm2/s", "The same of the large disc."),
+        Of("drift speed", "mm/s", "Mean speed sideways, with a floor that travels."),
+        Of("escape rate", "1/s", "Discs that leave through the open top in a second, from the start on."),
+    ];
+
+    /// <summary>What a box must have so that a measure means something.</summary>
+    public static string NeedsOf(string measure) => measure switch
+    {
+        "lid height" => "a lid",
+        "gas pressure" => "a closed box that lies flat, without lid and large disc",
+        "pressure ratio on halving" => "a closed box that lies flat and at rest, without lid and large disc, in which nothing is lost",
+        "diffusion of large disc" => "a large disc",
+        "drift speed" => "a floor with grip",
+        _ => "an open top",
+    };
+
+    private static MeasureKind Of(string name, string unit, string meaning) => new(name, "", SubjectKind.Nothing, unit, false, meaning);
+}

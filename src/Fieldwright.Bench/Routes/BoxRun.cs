@@ -1,0 +1,237 @@
+using Fieldwright.Bench.Model;
+using Fieldwright.Matter;
+using Fieldwright.Particles;
+
+namespace Fieldwright.Bench.Routes;
+
+/// <summary>A flat box set going, and what is measured of it, in blocks of equal length so that each mean carries an error bar.</summary>
+internal sealed class BoxRun
+{
+    private const int Groups = 16, MeetingsEach = 20, MostMeetings = 400_000;
+
+    // Student's t for 15 degrees of freedom, 95 %.
+    private const double Student = 2.131;
+
+    // A meeting within this share of the mean time between meetings counts as contact and loses nothing (see BoxDescription.ContactTime).
+    private const double ContactShare = 1e-3;
+
+    private readonly record struct Block(double Time, double Lid, double Energy, double Speed, double Square, double Drift, double Virial, double Escaped, double Slope, double LargeSlope);
+
+    private readonly ParticleBox box;
+    private readonly HardDiscs discs;
+    private readonly List<Block> blocks = [];
+    private readonly int count;
+    private readonly double blockLength, meanFree;
+
+    private BoxRun(ParticleBox box, CancellationToken cancellation)
+    {
+        this.box = box;
+        count = (int)box.Discs.Count;
+        discs = new HardDiscs(Description(box), Start(box));
+        // Warm up: forget the rows they stood in; a shaken box also needs to come to its own temperature.
+        double slow = Math.Max(box.Width, box.Height) / box.Discs.RmsSpeed, warm = box.Floor is { } floor ? Math.Max(100 / floor.Frequency, 10 * slow) : 10 * slow;
+        discs.Run(warm, cancellation);
+        long before = discs.Meetings;
+        discs.Run(1.5 * warm, cancellation);
+        meanFree = discs.Meetings > before ? 0.5 * warm * count / (2 * (discs.Meetings - before)) : slow;
+        blockLength = Math.Max(MeetingsEach * meanFree, box.Floor is { } shaking ? 5 / shaking.Frequency : 0);
+    }
+
+    /// <summary>Why a box cannot be set going; null when it can.</summary>
+    public static string? Problem(ParticleBox box)
+    {
+        try
+        {
+            _ = new HardDiscs(Description(box), Start(box));
+            return null;
+        }
+        catch (ArgumentException e)
+        {
+            return e.Message.Split(" (Parameter")[0].TrimEnd('.');
+        }
+    }
+
+    /// <summary>Everything that can be measured of a box, run until the bars meet the target or four hundred thousand meetings are done.</summary>
+    public static Dictionary<string, Estimate> Measure(ParticleBox box, double target, CancellationToken cancellation)
+    {
+        try
+        {
+            var found = new BoxRun(box, cancellation).Found(target, cancellation);
+            if (GasIsClosed(box))
+            {
+                var halved = new BoxRun(box with { Height = 0.5 * box.Height }, cancellation).Found(target, cancellation);
+                Estimate before = found["gas pressure"], after = halved["gas pressure"];
+                // The two runs start with the same energy; each keeps it.
+                double ratio = after.Value / before.Value;
+                found["pressure ratio on halving"] = new Estimate(ratio, ratio * Math.Sqrt(Math.Pow(after.RelativeBar, 2) + Math.Pow(before.RelativeBar, 2)));
+            }
+
+            return found;
+        }
+        catch (ArgumentException e)
+        {
+            throw new RouteFailedException(e.Message.Split(" (Parameter")[0], e);
+        }
+    }
+
+    /// <summary>Whether a measure means something for a box.</summary>
+    public static bool Has(string measure, ParticleBox? box) => box is not null && measure switch
+    {
+        "lid height" => box.Lid is not null,
+        "gas pressure" => box is { Tilt: 0, Lid: null, Large: null, IsOpen: false },
+        "pressure ratio on halving" => GasIsClosed(box),
+        "diffusion of large disc" => box.Large is not null,
+        "drift speed" => box.Floor is { Grip: > 0 },
+        "escape rate" => box.IsOpen,
+        _ => true,
+    };
+
+    /// <summary>Whether a box holds a gas by itself: nothing drives it, nothing is lost, nothing leans or slides.</summary>
+    public static bool GasIsClosed(ParticleBox box) => KeepsItsEnergy(box) && box.Lid is null;
+
+    /// <summary>The same with a lid allowed.</summary>
+    public static bool KeepsItsEnergy(ParticleBox box) =>
+        box is { Floor: null, IsOpen: false, Tilt: 0, WallRestitution: 1, Large: null } && box.Discs.Restitution == 1;
+
+    /// <summary>The discs at an instant some way into the run, for a picture, with the heights of floor and lid (NaN without one).</summary>
+    public static (IReadOnlyList<DiscState> Discs, double Floor, double Lid) Instant(ParticleBox box, CancellationToken cancellation)
+    {
+        var run = new BoxRun(box, cancellation);
+        return (run.discs.States, Description(box).Floor?.HeightAt(run.discs.Now) ?? 0, run.discs.LidHeight);
+    }
+
+    private Dictionary<string, Estimate> Found(double target, CancellationToken cancellation)
+    {
+        for (int wanted = Groups; ; wanted *= 2)
+        {
+            while (blocks.Count < wanted && discs.States.Count > 0)
+                blocks.Add(Next(cancellation));
+            var found = Means();
+            if (found.Values.All(e => e.RelativeBar <= target) || discs.Meetings > MostMeetings || discs.States.Count == 0 || (box.IsOpen && discs.Escaped > 0))
+                return found;
+        }
+    }
+
+    private Block Next(CancellationToken cancellation)
+    {
+        const int Samples = 10, Lag = 3;
+        double energy = 0, speed = 0, square = 0, drift = 0, slope = 0, largeSlope = 0;
+        double lid = discs.LidHeightIntegral, virial = discs.Virial, start = discs.Now;
+        int escaped = discs.Escaped, origins = 0, taken = 0;
+        DiscState[] Places() => [.. Enumerable.Range(0, count + (box.Large is null ? 0 : 1)).Select(i => discs[i])];
+        // The path between lags 3 and 6 mean free times, several times over: the first, straight stretch does not count.
+        for (double at = 0; at + 2 * Lag * meanFree <= blockLength * (1 + 1e-9); at += 2 * Lag * meanFree, origins++)
+        {
+            var origin = Places();
+            discs.Run(start + at + Lag * meanFree, cancellation);
+            var near = Places();
+            discs.Run(start + at + 2 * Lag * meanFree, cancellation);
+            var far = Places();
+            double Slope(int i) => (Square(far[i], origin[i]) - Square(near[i], origin[i])) / (4 * Lag * meanFree);
+            slope += Enumerable.Range(0, count).Where(i => double.IsFinite(far[i].X)).Select(Slope).DefaultIfEmpty(double.NaN).Average();
+            largeSlope += box.Large is null ? 0 : Slope(count);
+            foreach (var sample in (DiscState[][])[near, far])
+            {
+                Sample(sample, ref energy, ref speed, ref square, ref drift);
+                taken++;
+            }
+        }
+
+        while (taken < Samples)
+        {
+            discs.Run(Math.Max(discs.Now, start + blockLength * (taken + 1) / Samples), cancellation);
+            Sample(Places(), ref energy, ref speed, ref square, ref drift);
+            taken++;
+        }
+
+        discs.Run(Math.Max(discs.Now, start + blockLength), cancellation);
+        double time = discs.Now - start;
+        return new Block(time, (discs.LidHeightIntegral - lid) / time, energy / taken, speed / taken, square / taken, drift / taken, (discs.Virial - virial) / time,
+            (discs.Escaped - escaped) / time, origins == 0 ? double.NaN : slope / origins, origins == 0 ? double.NaN : largeSlope / origins);
+    }
+
+    private void Sample(DiscState[] now, ref double energy, ref double speed, ref double square, ref double drift)
+    {
+        int there = 0;
+        double e = 0, v = 0, v2 = 0, vx = 0;
+        for (int i = 0; i < count; i++)
+        {
+            if (!double.IsFinite(now[i].Vx))
+                continue;
+            double s = now[i].Vx * now[i].Vx + now[i].Vy * now[i].Vy;
+            (e, v, v2, vx, there) = (e + 0.5 * now[i].Mass * s, v + Math.Sqrt(s), v2 + s, vx + now[i].Vx, there + 1);
+        }
+
+        if (there == 0)
+            return;
+        (energy, speed, square, drift) = (energy + e / there, speed + v / there, square + v2 / there, drift + vx / there);
+    }
+
+    private Dictionary<string, Estimate> Means()
+    {
+        var found = new Dictionary<string, Estimate>();
+        int each = Math.Max(1, blocks.Count / Groups), groups = Math.Min(Groups, blocks.Count / each);
+        void Add(string name, Func<Block, double> of)
+        {
+            double[] means = [.. Enumerable.Range(0, groups).Select(g => blocks.Skip(g * each).Take(each).Average(of))];
+            double mean = means.Average(), deviation = Math.Sqrt(means.Sum(m => (m - mean) * (m - mean)) / Math.Max(1, groups - 1));
+            if (double.IsFinite(mean))
+                found[name] = new Estimate(mean, Student * deviation / Math.Sqrt(groups) + 1e-12 * Math.Abs(mean));
+        }
+
+        Add("disc temperature", b => b.Energy);
+        Add("mean speed", b => b.Speed);
+        Add("rms speed", b => Math.Sqrt(b.Square));
+        if (box.Lid is not null)
+            Add("lid height", b => b.Lid);
+        if (box.Floor is { Grip: > 0 })
+            Add("drift speed", b => b.Drift);
+        if (box.IsOpen)
+            Add("escape rate", b => b.Escaped);
+        if (box.Tilt == 0 && box.Lid is null && box.Large is null && !box.IsOpen)
+        {
+            // The centres have the room of the box less a radius all round; over that room the push of the walls is exact by the virial.
+            double room = (box.Width - 2 * box.Discs.Radius) * (box.Height - 2 * box.Discs.Radius);
+            Add("gas pressure", b => (count * b.Energy + 0.5 * b.Virial) / room);
+        }
+
+        void Diffusion(string name, Func<Block, double> of)
+        {
+            // Only while the walls are far away in the time looked at.
+            if (blocks.Average(of) is var d && d > 0 && Math.Sqrt(4 * d * 6 * meanFree) < 0.2 * Math.Min(box.Width, box.Height))
+                Add(name, of);
+        }
+
+        Diffusion("diffusion coefficient", b => b.Slope);
+        if (box.Large is not null)
+            Diffusion("diffusion of large disc", b => b.LargeSlope);
+        return found;
+    }
+
+    private static double Square(DiscState a, DiscState b) => (a.X - b.X) * (a.X - b.X) + (a.Y - b.Y) * (a.Y - b.Y);
+
+    private static BoxDescription Description(ParticleBox box) => new()
+    {
+        Width = box.Width,
+        Height = box.Height,
+        Gravity = PhysicalConstants.StandardGravity * Math.Sin(box.Tilt),
+        Restitution = box.Discs.Restitution,
+        WallRestitution = box.WallRestitution,
+        ContactTime = box.Discs.Restitution < 1 ? ContactShare * box.Discs.Radius / box.Discs.RmsSpeed : 0,
+        Floor = box.Floor is { } floor ? new ShakingFloor(floor.Amplitude, floor.Frequency) : null,
+        Drag = box.Floor?.Speed ?? 0,
+        Grip = box.Floor?.Grip ?? 0,
+        Lid = box.Lid is { } lid ? new Lid(lid.Mass, lid.Load, lid.Height) : null,
+        Open = box.IsOpen,
+    };
+
+    private static IReadOnlyList<DiscState> Start(ParticleBox box)
+    {
+        double foot = box.Floor?.Amplitude ?? 0, ceiling = box.Lid?.Height ?? box.Height, energy = 0.5 * box.Discs.Mass * box.Discs.RmsSpeed * box.Discs.RmsSpeed;
+        double below = foot + (box.Large is { } l ? 2 * l.Radius : 0);
+        if (below >= ceiling)
+            throw new ArgumentException("There is no room for the discs under the lid.");
+        var small = Placement.Lattice((int)box.Discs.Count, box.Discs.Radius, box.Discs.Mass, box.Width, ceiling - below, energy, 1).Select(d => d with { Y = d.Y + below });
+        return box.Large is { } large ? [.. small, new DiscState(0.5 * box.Width, foot + large.Radius, 0, 0, large.Radius, large.Mass)] : [.. small];
+    }
+}

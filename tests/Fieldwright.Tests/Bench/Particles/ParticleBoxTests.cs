@@ -1,0 +1,84 @@
+using Fieldwright.Bench;
+using Fieldwright.Bench.Claims;
+using Fieldwright.Bench.File;
+using Fieldwright.Bench.Model;
+using Fieldwright.Bench.Pictures;
+using Xunit;
+
+namespace Fieldwright.Tests.Bench.Particles;
+
+public class ParticleBoxTests
+{
+    private const string Discs = "discs: {count: 64, radius: 8 mm, mass: 5 g, rms speed: 300 mm/s}\n";
+
+    private static Apparatus Read(string rest)
+    {
+        var reading = ApparatusFile.Read("apparatus: Box\nsymmetry: flat\n" + rest, "box.yaml");
+        Assert.Empty(reading.Mistakes);
+        return reading.Apparatus!;
+    }
+
+    private static RoutedAnswer Ask(Apparatus apparatus, string text)
+    {
+        Assert.True(MeasureReader.TryRead(text, apparatus, out var measure, out var mistake), mistake?.Finding);
+        return Rehearsal.Ask(apparatus, measure, new RehearsalOptions(0.03));
+    }
+
+    [Theory]
+    [InlineData("mean speed")]
+    [InlineData("gas pressure")]
+    [InlineData("pressure ratio on halving")]
+    public void ClosedGas_ByMotionAndByItsEquationOfState_Agrees(string measure)
+    {
+        var answer = Ask(Read("box: {width: 400 mm, height: 400 mm}\n" + Discs), measure);
+        Assert.Equal(2, answer.Answers.Count);
+        Assert.Empty(answer.Disagreeing);
+    }
+
+    [Fact]
+    public void Lid_OnAGasThatKeepsItsEnergy_StandsWhereTheEquationOfStateSays()
+    {
+        // 64 discs of 0.225 mJ each; 40 mN press on the lid.
+        var answer = Ask(Read("box: {width: 300 mm, height: 1500 mm}\n" + Discs + "lid: {mass: 100 g, load: 40 mN, starts at: 400 mm}\n"), "lid height");
+        Assert.Equal([RouteName.Series, RouteName.Motion], answer.Answers.Select(a => a.Route).Order());
+        double motion = answer.Answers.Single(a => a.Route == RouteName.Motion).Value, series = answer.Answers.Single(a => a.Route == RouteName.Series).Value;
+        Assert.Equal(1, motion / series, 0.06);
+    }
+
+    [Fact]
+    public void Lid_PressedHarder_Sinks()
+    {
+        var apparatus = Read("box: {width: 300 mm, height: 1500 mm, tilt: 20 deg}\n" + Discs.Replace("}", ", restitution: 0.9}", StringComparison.Ordinal) + "floor: {amplitude: 4 mm, frequency: 30 Hz}\nlid: {mass: 100 g, load: 50 mN, starts at: 300 mm}\n");
+        var light = Ask(apparatus, "lid height");
+        Assert.Equal(RouteName.Motion, Assert.Single(light.Answers).Route);
+        double heavy = Ask(apparatus, "lid height at load of lid 500 mN").Leading!.Value;
+        Assert.True(heavy + light.Leading!.ErrorBar < light.Leading.Value, $"{heavy} {light.Leading}");
+    }
+
+    [Theory]
+    [InlineData("box: {width: 40 mm, height: 40 mm}\n", "do not fit")]
+    [InlineData("box: {width: 400 mm, height: 400 mm, top: open}\nlid: {mass: 1 g}\n", "a lid or is open")]
+    public void Box_ThatCannotBe_IsAMistake(string rest, string finding)
+    {
+        var mistakes = ApparatusFile.Read("apparatus: Box\nsymmetry: flat\n" + rest + Discs, "box.yaml").Mistakes;
+        Assert.Contains(mistakes, m => m.Finding.Contains(finding, StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData("lid height")]
+    [InlineData("escape rate")]
+    [InlineData("drift speed")]
+    public void Measure_ThatTheBoxHasNot_IsAMistake(string measure)
+    {
+        Assert.False(MeasureReader.TryRead(measure, Read("box: {width: 400 mm, height: 400 mm}\n" + Discs), out _, out var mistake));
+        Assert.NotEqual("", mistake.Expectation);
+    }
+
+    [Fact]
+    public void Picture_OfABox_DrawsEveryDisc()
+    {
+        var scene = BoxPicture.Of(Read("box: {width: 400 mm, height: 400 mm}\n" + Discs), new PictureOptions(), (text, size, _) => 0.5 * size * text.Length, TestContext.Current.CancellationToken);
+        Assert.Equal(64, scene.Marks.OfType<ClippedMarks>().Single().Marks.OfType<CircleMark>().Count());
+        Assert.Contains("64 discs", scene.About, StringComparison.Ordinal);
+    }
+}
