@@ -122,7 +122,7 @@ internal static class CommandLine
                 .WithExample("sheet", "examples/floating-disc.yaml", "-o", "floating-disc.pdf");
             c.AddCommand<ScaleCommand>("scale").WithData(terminal)
                 .WithDescription("Make the apparatus larger or smaller, say what was kept and what follows, and rehearse it at both sizes.")
-                .WithExample("scale", "examples/ball-over-two-coils.yaml", "--by", "4", "-o", "great.yaml")
+                .WithExample("scale", "examples/floating-ball-two-coils.yaml", "--by", "4", "-o", "great.yaml")
                 .WithExample("scale", "examples/floating-disc.yaml", "--by", "2", "--keep", "frequency", "--keep", "\"temperature rise\"");
             c.AddCommand<DoubtCommand>("doubt").WithData(terminal)
                 .WithDescription("Carry the stated tolerances through to every claim: how often it holds, and which tolerance matters.")

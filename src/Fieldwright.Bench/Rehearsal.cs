@@ -46,11 +46,11 @@ public static class Rehearsal
     {
         ArgumentNullException.ThrowIfNull(apparatus);
         ArgumentNullException.ThrowIfNull(options);
-        return Run(apparatus, new RoutePanel(apparatus, options.RelativeTarget, cancellation), progress);
+        return Run(apparatus, options, new RoutePanel(apparatus, options.RelativeTarget, cancellation), progress);
     }
 
     /// <summary>The same over routes that others ask as well, so that nothing is solved twice.</summary>
-    internal static RehearsalReport Run(Apparatus apparatus, RoutePanel panel, IProgress<RehearsalStep>? progress)
+    internal static RehearsalReport Run(Apparatus apparatus, RehearsalOptions options, RoutePanel panel, IProgress<RehearsalStep>? progress)
     {
         panel.ExpectAll(apparatus.Claims.Select(c => c.Measure));
         var verdicts = new List<Verdict>();

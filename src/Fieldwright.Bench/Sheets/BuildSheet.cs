@@ -51,7 +51,7 @@ public sealed record BuildSheet(
         ArgumentNullException.ThrowIfNull(options);
         ArgumentNullException.ThrowIfNull(textWidth);
         var panel = new RoutePanel(apparatus, options.RelativeTarget, cancellation);
-        var report = Rehearsal.Run(apparatus, panel, progress);
+        var report = Rehearsal.Run(apparatus, options, panel, progress);
         var worst = new WorstOf(apparatus, panel);
         var drawing = WorkshopDrawing.Of(apparatus, textWidth);
         return new BuildSheet(
