@@ -101,12 +101,17 @@ public sealed class Network
                 owners.Add(element.Name);
         }
 
-        return new(order, nodes, owners);
+        var aboveZero = elements.SelectMany(e => e.AboveZero.Select(k => e.At[k])).Where(u => u >= 0).ToHashSet();
+        return new(order, nodes, owners, aboveZero);
     }
 }
 
 /// <summary>Numbering of the unknowns of a network.</summary>
-internal sealed record Layout(int Order, IReadOnlyDictionary<string, int> Nodes, IReadOnlyList<string> BranchOwners)
+/// <param name="Order">How many there are.</param>
+/// <param name="Nodes">Unknown of each node, −1 for the reference.</param>
+/// <param name="BranchOwners">Element of each branch.</param>
+/// <param name="AboveZero">Unknowns that are absolute temperatures.</param>
+internal sealed record Layout(int Order, IReadOnlyDictionary<string, int> Nodes, IReadOnlyList<string> BranchOwners, IReadOnlySet<int> AboveZero)
 {
     /// <summary>Names of a set of unknowns: nodes and the elements whose branches they are.</summary>
     public (IReadOnlyList<string> Elements, IReadOnlyList<string> Nodes) Names(IEnumerable<int> unknowns)

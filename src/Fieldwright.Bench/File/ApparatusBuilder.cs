@@ -28,7 +28,7 @@ internal sealed class ApparatusBuilder(Section file, List<Mistake> mistakes)
         var apparatus = new Apparatus(
             file.Text("apparatus") ?? "", file.Text("about") ?? "",
             alternative.Word switch { "round" => Layout.Round, "long" => Layout.Long, "flat" => Layout.Flat, _ => Layout.Free },
-            file.Number("depth"), parts, windings, Whole("supplies", pieces.Supply), Whole("loads", PiecesOfFile.Load), [], [], [], [],
+            file.Number("depth"), parts, windings, Whole("supplies", new SuppliesOfFile(mistakes).Supply), Whole("loads", PiecesOfFile.Load), [], [], [], [],
             file.Inner("hall")?.Number("temperature") ?? PhysicalConstants.ZeroCelsius + 20,
             [.. file.List("acknowledged cautions").OfType<Phrase>().Select(p => p.Text)],
             materials.Own) { Box = BoxVocabulary.Read(file, mistakes) };

@@ -2,7 +2,7 @@ using Fieldwright.Bench.Model;
 
 namespace Fieldwright.Bench.File;
 
-/// <summary>Builds parts, windings, supplies and loads, each from its own section.</summary>
+/// <summary>Builds parts, windings and loads, each from its own section.</summary>
 /// <param name="materials">Materials by name.</param>
 /// <param name="mistakes">Where mistakes are gathered.</param>
 internal sealed class PiecesOfFile(MaterialsOfFile materials, List<Mistake> mistakes)
@@ -24,7 +24,7 @@ internal sealed class PiecesOfFile(MaterialsOfFile materials, List<Mistake> mist
         return new Part(
             name, Shape(s), new Place(at?.Number("x") ?? 0, at?.Number("y") ?? 0, at?.Number("z") ?? 0), material,
             s.Text("moves") switch { "up and down" => Freedom.UpAndDown, "sideways" => Freedom.Sideways, "freely" => Freedom.Freely, _ => Freedom.Fixed },
-            s.Number("mass"), s.Has("laminated"), s.Inner("laminated")?.Number("stacking factor") ?? 1, s.Number("magnetised"), FreePieces.Attitude(s));
+            s.Number("mass"), s.Has("laminated"), s.Inner("laminated")?.Number("stacking factor") ?? 1, s.Number("magnetised"), FreePieces.Attitude(s)) { Emissivity = s.Number("emissivity") };
     }
 
     /// <summary>A winding; null when its wire is not sound.</summary>
@@ -33,26 +33,6 @@ internal sealed class PiecesOfFile(MaterialsOfFile materials, List<Mistake> mist
             ? new Winding(name, s.Number("turns")!.Value, wire, Space(s), s.Text("sense") == "reversed", s.Text("insulation") ?? "B")
             : null;
 
-    /// <summary>A supply; null when its pieces contradict one another.</summary>
-    public Supply? Supply(string name, Section s)
-    {
-        string[] feeds = [.. s.List("feeds").OfType<Phrase>().Select(p => p.Text)];
-        var connection = s.Text("connection") == "parallel" ? Connection.Parallel : Connection.Series;
-        double phase = s.Number("phase", 0) * 180 / Math.PI, resistance = s.Number("internal resistance", 0);
-        switch (s.Alternative!.Marker)
-        {
-            case "battery":
-                return Peak(s, "battery", 0) is { } emf ? new Supply(name, SupplyKind.Battery, null, emf, null, 0, phase, resistance, null, null, feeds, connection) : null;
-            case "current":
-                double frequency = s.Number("frequency", 0);
-                return Peak(s, "current", frequency) is { } current ? new Supply(name, SupplyKind.Current, current, null, null, frequency, phase, 0, null, null, feeds, connection) : null;
-            default:
-                return Mains(s) is var (line, volts)
-                    ? new Supply(name, SupplyKind.Mains, null, volts, s.Has("through") ? line : null, s.Number("frequency")!.Value, phase, resistance, s.Text("through"), s.Text("breaker"), feeds, connection)
-                    : null;
-        }
-    }
-
     /// <summary>A load; always sound by itself.</summary>
     public static Load? Load(string name, Section s) => s.Alternative!.Marker switch
     {
@@ -60,39 +40,6 @@ internal sealed class PiecesOfFile(MaterialsOfFile materials, List<Mistake> mist
         "resistor" => new Load(name, LoadKind.Resistor, s.Text("on")!, s.Number("resistor"), null, null),
         _ => new Load(name, LoadKind.Meter, s.Text("on")!, s.Number("meter"), null, null),
     };
-
-    private (double Line, double? Volts)? Mains(Section s)
-    {
-        double frequency = s.Number("frequency")!.Value;
-        string? through = s.Text("through");
-        int before = mistakes.Count;
-        if (frequency == 0)
-            Add(s.At("frequency"), "mains of 0 Hz", "a frequency such as 50 Hz; direct current comes from a battery");
-        if (s.Has("set to") && through != "variable transformer")
-            Add(s.At("set to"), "'set to' without a variable transformer", "through: variable transformer");
-        if (s.Has("giving") != (through == "safety transformer"))
-            Add(s.At("giving"), s.Has("giving") ? "'giving' without a safety transformer" : "nothing says what voltage the safety transformer gives", s.Has("giving") ? "through: safety transformer" : "giving: a voltage such as 24 V");
-        if (mistakes.Count > before || Peak(s, "mains", frequency) is not { } line)
-            return null;
-        return through switch
-        {
-            "variable transformer" => (line, s.Has("set to") ? Peak(s, "set to", frequency) : null),
-            "safety transformer" => (line, Peak(s, "giving", frequency)),
-            _ => (line, line),
-        };
-    }
-
-    // Alternating values are rms unless peak is written; inside they are peak. Direct ones are neither.
-    private double? Peak(Section s, string key, double frequency)
-    {
-        var amount = s.Amount(key)!;
-        if (frequency > 0)
-            return amount.Swing == Swing.Peak ? amount.Value : amount.Value * RootTwo;
-        if (amount.Swing == Swing.Unsaid)
-            return amount.Value;
-        Add(amount.Node, $"{amount.Node.Describe()} of direct current", "a value without rms or peak, or a frequency beside it");
-        return null;
-    }
 
     private static double Rms(Amount amount) => amount.Swing == Swing.Peak ? amount.Value / RootTwo : amount.Value;
 

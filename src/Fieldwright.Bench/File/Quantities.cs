@@ -33,6 +33,9 @@ internal static class Quantities
     /// <summary>A resistance above zero.</summary>
     public static QuantityKind Burden { get; } = new("a resistance", "ohm", "10 ohm", Range.Positive(1e12));
 
+    /// <summary>A capacitance.</summary>
+    public static QuantityKind Capacitance { get; } = new("a capacitance", "F", "20 uF", Range.Positive(1e4));
+
     /// <summary>A conductivity.</summary>
     public static QuantityKind Conductivity { get; } = new("a conductivity", "S/m", "34 MS/m", Range.NotNegative(1e9));
 

@@ -34,6 +34,7 @@ internal static class Vocabulary
     [
         new("of", MaterialOrName, "What it is made of: a material known by name, one of the file's own, or one given in place.", Required: true),
         new("moves", new ChoiceKind("up and down", "sideways", "freely"), "How it is free to move.", Default: "it is fixed"),
+        new("emissivity", new NumberKind("an emissivity", "0.1", new Range(0.01, 1, true)), "Share of a black body's radiation that its surface gives off: 0.05 to 0.2 for bare metal, 0.9 for paint.", Default: "0.1 for bare good conductors, 0.3 for bare steel, 0.9 for the rest"),
         new("mass", new QuantityKind("a mass", "kg", "107 g", Range.Positive(1e6)), "Its mass, when it was weighed.", Default: "volume times density"),
         new("laminated", new MappingKind("lamination", "Built of insulated sheets: no current flows round in it.",
             [new("stacking factor", new NumberKind("a stacking factor", "0.95", new Range(0.3, 1, true)), "Share of the section that is metal.", Required: true)]), "That it is built of insulated sheets.", Default: "solid"),
@@ -104,27 +105,6 @@ internal static class Vocabulary
         new Key("out", SideKind, "The side whose current comes out of the page.", Required: true),
         new Key("into", SideKind, "The side whose current goes into the page.", Required: true));
 
-    private static readonly MappingKind Supply = new("supply", "What drives windings. Alternating values are rms unless 'peak' is written behind them.",
-    [
-        new("feeds", new ListKind("the name of a winding, or a list such as [inner, outer]", Name with { What = "the name of a winding" }, 1, 100, OneAlone: true), "The windings it feeds.", Required: true),
-        new("connection", new ChoiceKind("series", "parallel"), "How those windings are joined.", Default: "series"),
-        new("phase", Angle, "Phase of the source; positive leads.", Default: "0 deg"),
-    ],
-        new Alternative("current source", "current", null, "A given current, whatever the voltage.",
-            new Key("current", Current, "Its current.", Required: true),
-            new Key("frequency", Frequency, "Its frequency.", Default: "direct current")),
-        new Alternative("mains", "mains", null, "Alternating mains, possibly through a transformer.",
-            new Key("mains", Voltage, "Voltage of the mains.", Required: true),
-            new Key("frequency", Frequency, "Frequency of the mains.", Required: true),
-            new Key("through", new ChoiceKind("variable transformer", "safety transformer"), "What stands between mains and windings.", Default: "nothing"),
-            new Key("set to", Voltage, "What a variable transformer is set to; a dial 'current in …' sets it for that current instead."),
-            new Key("giving", Voltage, "Voltage that a safety transformer gives."),
-            new Key("internal resistance", Resistance, "Resistance of source and leads.", Default: "0 ohm"),
-            new Key("breaker", new TextKind("a breaker such as B16", "^[BCD][0-9]+$"), "Its circuit breaker (IEC 60898).")),
-        new Alternative("battery", "battery", null, "A battery: direct voltage behind a resistance.",
-            new Key("battery", Voltage, "Its open-circuit voltage.", Required: true),
-            new Key("internal resistance", Resistance, "Resistance of battery and leads.", Default: "0 ohm")));
-
     private static readonly MappingKind Load = new("load", "What a winding drives.",
     [
         new("on", Name with { What = "the name of a winding" }, "The winding it hangs on.", Required: true),
@@ -164,7 +144,7 @@ internal static class Vocabulary
         new("about", Sentence, "A sentence or two on what it shows."),
         new("hall", new MappingKind("hall", "The room it stands in.", [new("temperature", Temperature, "Temperature of the hall.", Default: "20 °C")]), "The room it stands in."),
         new("materials", new NamedKind("materials of the file's own, each under its name", Material, true), "Materials of the file's own, by name."),
-        new("supplies", new NamedKind("supplies, each under its name", Supply, true), "What drives the windings, by name."),
+        new("supplies", new NamedKind("supplies, each under its name", SupplyVocabulary.Supply, true), "What drives the windings, by name."),
         new("loads", new NamedKind("loads, each under its name", Load, true), "What windings drive, by name."),
         new("dials", new NamedKind("dials, each under the input it turns, such as current in inner", Dial, false), "Inputs a person may turn."),
         new("states", new NamedKind("states, each under its name", new NamedKind("inputs with the value they take, such as {gap in core: 2 mm}", InputValue, false), true), "Named sets of settings, in showing order."),

@@ -39,7 +39,11 @@ public sealed record Part(
     bool Laminated = false,
     double StackingFactor = 1,
     double? Magnetised = null,
-    Attitude Attitude = default);
+    Attitude Attitude = default)
+{
+    /// <summary>Emissivity of its surface when the file states it; null for the usual one of its matter.</summary>
+    public double? Emissivity { get; init; }
+}
 
 /// <summary>Where something stands: x and y of its centre, z of its underside; m. A round apparatus uses z only, a long one x and y of the centre.</summary>
 /// <param name="X">x of the centre, m.</param>

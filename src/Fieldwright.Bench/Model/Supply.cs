@@ -8,6 +8,12 @@ public enum Connection
 
     /// <summary>Side by side: the same voltage.</summary>
     Parallel,
+
+    /// <summary>Three phases in star, the star point left free.</summary>
+    Star,
+
+    /// <summary>Three phases in delta, each winding between two lines.</summary>
+    Delta,
 }
 
 /// <summary>What kind of source it is.</summary>
@@ -21,13 +27,28 @@ public enum SupplyKind
 
     /// <summary>A battery: direct voltage behind an internal resistance.</summary>
     Battery,
+
+    /// <summary>An inverter: alternating voltage of a chosen frequency, up to a current.</summary>
+    Inverter,
+
+    /// <summary>A direct-current bench supply that holds a voltage until a current is reached, and then that current.</summary>
+    BenchSupply,
+
+    /// <summary>A charged capacitor, emptied through the windings.</summary>
+    CapacitorBank,
 }
+
+/// <summary>A capacitor in series with one winding of a pair, so that one phase makes two.</summary>
+/// <param name="Capacitance">Its capacitance, F.</param>
+/// <param name="Before">Name of the winding behind it.</param>
+/// <param name="WantedLead">Angle by which the current of that winding shall lead the other, rad.</param>
+public sealed record SplittingCapacitor(double Capacitance, string Before, double WantedLead);
 
 /// <summary>What drives windings. Alternating currents and voltages are peak here and everywhere inside; people read and write rms.</summary>
 /// <param name="Name">What it is called.</param>
 /// <param name="Kind">What kind of source it is.</param>
 /// <param name="Current">Peak current, A, for a current supply, or set by a dial <c>current in …</c>; otherwise null.</param>
-/// <param name="Voltage">Peak open-circuit voltage at the windings, V (what the variable transformer is set to), or direct voltage; null for a current supply.</param>
+/// <param name="Voltage">Peak open-circuit voltage at the windings, V (what the variable transformer is set to; between two lines when three-phase), or direct voltage; null for a current supply.</param>
 /// <param name="LineVoltage">Peak voltage of the mains behind a variable transformer, V; null when there is none.</param>
 /// <param name="Frequency">Frequency, Hz; 0 for direct current.</param>
 /// <param name="PhaseDegrees">Phase of the source, degrees; positive leads.</param>
@@ -48,7 +69,26 @@ public sealed record Supply(
     string? Through,
     string? Breaker,
     IReadOnlyList<string> Feeds,
-    Connection Connection);
+    Connection Connection)
+{
+    /// <summary>Whether it has three phases. The windings then belong to L1, L2, L3, L1 … in turn, those of one phase in series, each phase a third of a turn behind the one before.</summary>
+    public bool ThreePhase => Connection is Connection.Star or Connection.Delta;
+
+    /// <summary>Current that an inverter or a bench supply gives at most, A (peak when it alternates); null without a limit.</summary>
+    public double? CurrentLimit { get; init; }
+
+    /// <summary>Capacitance of a capacitor bank, F; null otherwise.</summary>
+    public double? Capacitance { get; init; }
+
+    /// <summary>Resistance that empties a capacitor bank when nothing else does, ohm; null without one.</summary>
+    public double? Bleeder { get; init; }
+
+    /// <summary>Capacitor that splits one phase into two; null without one.</summary>
+    public SplittingCapacitor? Split { get; init; }
+
+    /// <summary>Fuse such as <c>gG 10</c>; null when not stated.</summary>
+    public string? Fuse { get; init; }
+}
 
 /// <summary>What kind of load hangs on a winding.</summary>
 public enum LoadKind

@@ -191,17 +191,17 @@ internal static class MeasureOnRoute
     private static Answer OfSupply(MeasureKind kind, Measure measure, Apparatus apparatus, OperatingPoint point, RouteName route)
     {
         var supply = apparatus.Supply(measure.Subject!)!;
-        var (voltage, current) = SupplyNetwork.AtTerminals(apparatus, supply, point);
+        var at = SupplyNetwork.AtTerminals(apparatus, supply, point);
         double root = apparatus.Frequency > 0 ? RootTwo : 1;
         double bar = Math.Max(point.CurrentRelativeBar, point.ImpedanceRelativeBar);
-        double apparent = voltage.Magnitude * current.Magnitude / (root * root);
-        double real = (voltage * Complex.Conjugate(current)).Real / (root * root);
+        string remark = supply.CurrentLimit is null ? point.Remark
+            : Join(point.Remark, SupplyNetwork.AtLimit(apparatus, supply, point.Currents) ? $"The current limit of '{supply.Name}' acts." : $"The voltage of '{supply.Name}' acts, its current limit does not.");
         return kind.Name switch
         {
-            "voltage needed" => new Answer(voltage.Magnitude / root, voltage.Magnitude / root * bar, route, point.Remark),
-            "current" => new Answer(current.Magnitude / root, current.Magnitude / root * point.CurrentRelativeBar, route, point.Remark),
-            "power" => new Answer(real, Math.Abs(real) * 2 * point.CurrentRelativeBar + apparent * point.ImpedanceRelativeBar, route, point.Remark),
-            _ => new Answer(real / apparent, bar, route, point.Remark),
+            "voltage needed" => new Answer(at.Voltage / root, at.Voltage / root * bar, route, remark),
+            "current" => new Answer(at.Current / root, at.Current / root * point.CurrentRelativeBar, route, remark),
+            "power" => new Answer(at.Real, Math.Abs(at.Real) * 2 * point.CurrentRelativeBar + at.Apparent * point.ImpedanceRelativeBar, route, remark),
+            _ => new Answer(at.Real / at.Apparent, bar, route, remark),
         };
     }
 

@@ -1,8 +1,6 @@
 using System.Numerics;
-using Fieldwright.Bench.Duty;
 using Fieldwright.Bench.Model;
-using Fieldwright.Circuits.Loads;
-using MathNet.Numerics.LinearAlgebra.Complex;
+using Fieldwright.Circuits.Elements;
 
 namespace Fieldwright.Bench.Routes;
 
@@ -13,7 +11,7 @@ internal static class SupplyNetwork
 
     /// <summary>Whether every current is given by the file, so that no impedance is needed to know them.</summary>
     public static bool IsImposed(Apparatus apparatus) =>
-        apparatus.Loads.Count == 0 && apparatus.Supplies.All(s => s.Current is not null && (s.Connection == Connection.Series || s.Feeds.Count == 1));
+        apparatus.Loads.Count == 0 && apparatus.Supplies.All(s => s.Current is not null && (s.Connection != Connection.Parallel || s.Feeds.Count == 1));
 
     /// <summary>Currents given by the file, A peak; zero in a winding that nothing feeds.</summary>
     /// <exception cref="RouteFailedException">Some current follows from a voltage or a load.</exception>
@@ -23,8 +21,8 @@ internal static class SupplyNetwork
             throw new RouteFailedException("The currents follow from voltages and loads and need a route to be known.");
         var currents = apparatus.Windings.ToDictionary(w => w.Name, _ => Complex.Zero, StringComparer.OrdinalIgnoreCase);
         foreach (var supply in apparatus.Supplies)
-            foreach (string name in supply.Feeds)
-                currents[name] = Sense(apparatus, name) * Complex.FromPolarCoordinates(supply.Current!.Value, supply.PhaseDegrees * Math.PI / 180);
+            for (int i = 0; i < supply.Feeds.Count; i++)
+                currents[supply.Feeds[i]] = Sense(apparatus, supply.Feeds[i]) * supply.Current!.Value * SupplyCircuit.Turn(supply, supply.ThreePhase ? i % 3 : 0);
         return currents;
     }
 
@@ -36,26 +34,23 @@ internal static class SupplyNetwork
     {
         if (IsImposed(apparatus))
             return ImposedCurrents(apparatus);
-        var lamps = apparatus.Loads.ToDictionary(l => l.Name, l => ColdStart(l), StringComparer.OrdinalIgnoreCase);
-        double root = apparatus.Frequency > 0 ? Math.Sqrt(2) : 1;
-        for (int round = 0; round < MostRounds; round++)
+        Complex[] rows = [.. impedance.Cast<Complex>()];
+        var limited = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
+        while (true)
         {
-            var currents = Solve(apparatus, impedance, lamps);
-            double change = 0;
-            foreach (var load in apparatus.Loads)
-            {
-                double resistance = ResistanceAt(load, currents[load.On].Magnitude / root);
-                change = Math.Max(change, Math.Abs(resistance / lamps[load.Name] - 1));
-                // Half a step: a filament's resistance rises with its current, so full steps would swing.
-                lamps[load.Name] = Math.Sqrt(lamps[load.Name] * resistance);
-            }
-
-            if (change < 1e-10)
+            var found = new SupplyCircuit(apparatus, (name, ends) => new ImpedancePorts(name, ends, rows), limited).Currents();
+            var currents = Enumerable.Range(0, found.Length).ToDictionary(i => apparatus.Windings[i].Name, i => found[i], StringComparer.OrdinalIgnoreCase);
+            // Each supply that would give more than it can is held at its limit, once.
+            var over = apparatus.Supplies.Where(s => s.CurrentLimit is { } most && !limited.Contains(s.Name) && Drawn(apparatus, s, currents) > most * (1 + 1e-9)).ToList();
+            if (over.Count == 0)
                 return currents;
+            limited.UnionWith(over.Select(s => s.Name));
         }
-
-        throw new RouteFailedException("The lamp's resistance did not settle.");
     }
+
+    /// <summary>Whether a supply stands at its current limit rather than at its voltage.</summary>
+    public static bool AtLimit(Apparatus apparatus, Supply supply, IReadOnlyDictionary<string, Complex> currents) =>
+        supply.CurrentLimit is { } most && Drawn(apparatus, supply, currents) > most * (1 - 1e-6);
 
     /// <summary>Currents at which an apparatus whose impedances change with them and its supplies agree.</summary>
     /// <param name="apparatus">The apparatus.</param>
@@ -109,119 +104,60 @@ internal static class SupplyNetwork
         return Currents(apparatus, shifted).Max(c => (c.Value - currents[c.Key]).Magnitude) / currents.Values.Max(c => c.Magnitude);
     }
 
-    /// <summary>Voltage and current at the terminals of a supply, peak phasors, its own resistance left out.</summary>
-    public static (Complex Voltage, Complex Current) AtTerminals(Apparatus apparatus, Supply supply, OperatingPoint point)
+    /// <summary>What a supply has at its terminals, its own resistance left out: largest voltage (between two lines when three-phase) and line current, peak, with real and apparent power.</summary>
+    public static Terminals AtTerminals(Apparatus apparatus, Supply supply, OperatingPoint point)
     {
         var z = point.Impedance ?? throw new RouteFailedException("The route gave no impedances.");
-        Complex total = 0, current = 0;
-        foreach (string name in supply.Feeds)
+        double cycle = apparatus.Frequency > 0 ? 0.5 : 1;
+        Complex Across(string name)
         {
             int i = apparatus.IndexOf(apparatus.Winding(name)!);
-            double sense = Sense(apparatus, name);
             Complex voltage = 0;
             for (int j = 0; j < apparatus.Windings.Count; j++)
                 voltage += z[i, j] * point.Currents[apparatus.Windings[j].Name];
-            if (supply.Connection == Connection.Series)
-                (total, current) = (total + sense * voltage, sense * point.Currents[name]);
-            else
-                (total, current) = (sense * voltage, current + sense * point.Currents[name]);
+            return Sense(apparatus, name) * voltage;
         }
 
-        return (total, current);
+        Complex Through(string name) => Sense(apparatus, name) * point.Currents[name];
+        if (supply.ThreePhase)
+        {
+            var phases = SupplyCircuit.Phases(supply);
+            Complex[] volts = [.. phases.Select(p => p.Aggregate(Complex.Zero, (sum, n) => sum + Across(n)))], amperes = [.. phases.Select(p => Through(p[0]))];
+            bool star = supply.Connection == Connection.Star;
+            double line = Enumerable.Range(0, 3).Max(k => (star ? volts[k] - volts[(k + 1) % 3] : volts[k]).Magnitude);
+            double drawn = Enumerable.Range(0, 3).Max(k => (star ? amperes[k] : amperes[k] - amperes[(k + 2) % 3]).Magnitude);
+            return new(line, drawn, cycle * Enumerable.Range(0, 3).Sum(k => (volts[k] * Complex.Conjugate(amperes[k])).Real), cycle * Math.Sqrt(3) * line * drawn);
+        }
+
+        bool series = supply.Connection == Connection.Series;
+        var direct = series ? supply.Feeds : [supply.Feeds.First(f => supply.Split is not { } split || !Apparatus.Same(split.Before, f))];
+        var total = direct.Aggregate(Complex.Zero, (sum, n) => sum + Across(n));
+        var current = series ? Through(supply.Feeds[0]) : supply.Feeds.Aggregate(Complex.Zero, (sum, n) => sum + Through(n));
+        return new(total.Magnitude, current.Magnitude, cycle * (total * Complex.Conjugate(current)).Real, cycle * total.Magnitude * current.Magnitude);
     }
 
     /// <summary>Voltage, power and light (share of rated) of a load at an rms current.</summary>
     public static (double Voltage, double Power, double Light) LoadAt(Load load, double rmsCurrent)
     {
         double voltage = ResistanceAt(load, rmsCurrent) * rmsCurrent;
-        double light = load.Kind == LoadKind.FilamentLamp ? Lamp(load).LightAt(voltage) : 0;
+        double light = load.Kind == LoadKind.FilamentLamp ? SupplyCircuit.Lamp(load).LightAt(voltage) : 0;
         return (voltage, voltage * rmsCurrent, light);
     }
 
     private static double ResistanceAt(Load load, double rmsCurrent) =>
-        load.Kind == LoadKind.FilamentLamp ? Lamp(load).ResistanceAtCurrent(rmsCurrent) : load.Resistance!.Value;
+        load.Kind == LoadKind.FilamentLamp ? SupplyCircuit.Lamp(load).ResistanceAtCurrent(rmsCurrent) : load.Resistance!.Value;
 
-    private static double ColdStart(Load load) =>
-        load.Kind == LoadKind.FilamentLamp ? load.RatedVoltage!.Value * load.RatedVoltage.Value / load.RatedPower!.Value : load.Resistance!.Value;
-
-    private static FilamentLamp Lamp(Load load) => new(load.RatedVoltage!.Value, load.RatedPower!.Value);
-
-    // Unknown: one current a winding. Rows: a winding on a supply, on a load, or open.
-    private static Dictionary<string, Complex> Solve(Apparatus apparatus, Complex[,] z, Dictionary<string, double> loads)
-    {
-        int n = apparatus.Windings.Count;
-        var a = new DenseMatrix(n, n);
-        var b = new DenseVector(n);
-        void AddVoltage(int row, int winding, Complex factor)
-        {
-            for (int j = 0; j < n; j++)
-                a[row, j] += factor * z[winding, j];
-        }
-
-        for (int i = 0; i < n; i++)
-        {
-            var winding = apparatus.Windings[i];
-            var load = apparatus.Loads.FirstOrDefault(l => Apparatus.Same(l.On, winding.Name));
-            var supply = apparatus.SupplyOf(winding.Name);
-            if (supply is null)
-            {
-                // V + R I = 0 through its load; I = 0 when nothing hangs on it.
-                if (load is null)
-                    a[i, i] = 1;
-                else
-                {
-                    AddVoltage(i, i, 1);
-                    a[i, i] += loads[load.Name];
-                }
-
-                continue;
-            }
-
-            int first = apparatus.IndexOf(apparatus.Winding(supply.Feeds[0])!);
-            double sense = Sense(apparatus, winding.Name), firstSense = Sense(apparatus, supply.Feeds[0]);
-            var phase = Complex.FromPolarCoordinates(1, supply.PhaseDegrees * Math.PI / 180);
-            if (i != first)
-            {
-                if (supply.Connection == Connection.Series)
-                    (a[i, i], a[i, first]) = (sense, -firstSense);
-                else
-                {
-                    AddVoltage(i, i, sense);
-                    AddVoltage(i, first, -firstSense);
-                }
-
-                continue;
-            }
-
-            bool series = supply.Connection == Connection.Series;
-            if (supply.Current is { } current)
-            {
-                foreach (int k in Fed(apparatus, supply))
-                    if (!series || k == first)
-                        a[i, k] += Sense(apparatus, apparatus.Windings[k].Name);
-                b[i] = current * phase;
-                continue;
-            }
-
-            foreach (int k in Fed(apparatus, supply))
-            {
-                double s = Sense(apparatus, apparatus.Windings[k].Name);
-                if (series || k == first)
-                    AddVoltage(i, k, s);
-                if (!series || k == first)
-                    a[i, k] += s * supply.InternalResistance;
-            }
-
-            b[i] = (supply.Voltage ?? throw new RouteFailedException($"'{supply.Name}' has neither a voltage nor a current.")) * phase;
-        }
-
-        var x = a.Solve(b);
-        if (x.Any(v => !double.IsFinite(v.Real) || !double.IsFinite(v.Imaginary)))
-            throw new RouteFailedException("Supplies and windings form a network without a unique solution: a loop of voltage sources, or a winding without resistance.");
-        return Enumerable.Range(0, n).ToDictionary(i => apparatus.Windings[i].Name, i => x[i], StringComparer.OrdinalIgnoreCase);
-    }
-
-    private static IEnumerable<int> Fed(Apparatus apparatus, Supply supply) => supply.Feeds.Select(f => apparatus.IndexOf(apparatus.Winding(f)!));
+    // Line current of a supply, A peak.
+    private static double Drawn(Apparatus apparatus, Supply supply, IReadOnlyDictionary<string, Complex> currents) => supply.Connection == Connection.Parallel
+        ? supply.Feeds.Aggregate(Complex.Zero, (sum, n) => sum + Sense(apparatus, n) * currents[n]).Magnitude
+        : supply.Feeds.Max(n => currents[n].Magnitude);
 
     private static double Sense(Apparatus apparatus, string winding) => apparatus.Winding(winding)!.Reversed ? -1 : 1;
 }
+
+/// <summary>What a supply has at its terminals. Voltage and current are peak when they alternate.</summary>
+/// <param name="Voltage">Largest voltage, V; between two lines when three-phase.</param>
+/// <param name="Current">Largest line current, A.</param>
+/// <param name="Real">Power, W, mean over a cycle.</param>
+/// <param name="Apparent">Voltage times current, VA.</param>
+internal readonly record struct Terminals(double Voltage, double Current, double Real, double Apparent);

@@ -51,6 +51,9 @@ public abstract class Element
     /// <summary>Times at which its law jumps, s.</summary>
     internal virtual IEnumerable<double> Jumps => [];
 
+    /// <summary>Which of its nodes stand at an absolute temperature, so that their potential is above zero; by place in <see cref="Nodes"/>.</summary>
+    internal virtual IEnumerable<int> AboveZero => [];
+
     /// <summary>Pairs of its ends and how they are tied together.</summary>
     /// <param name="steady">Whether everything has settled (a capacitor then blocks, an inductor is a wire).</param>
     /// <param name="time">Time, s.</param>
@@ -119,6 +122,35 @@ public abstract class FlowFromDrop : TwoEnded
         s.AddSlope(At[0], At[1], -slope);
         s.AddSlope(At[1], At[0], -slope);
         s.AddSlope(At[1], At[1], slope);
+    }
+}
+
+/// <summary>An element whose flow follows from both its potentials, which are absolute temperatures, K: flow = g(first, second).</summary>
+public abstract class FlowFromTemperatures : TwoEnded
+{
+    private protected FlowFromTemperatures(string name, string from, string to)
+        : base(name, from, to)
+    {
+    }
+
+    internal override IEnumerable<int> AboveZero => [0, 1];
+
+    /// <summary>Heat flow from the first node to the second, W.</summary>
+    /// <param name="first">Temperature of the first node, K.</param>
+    /// <param name="second">Temperature of the second, K.</param>
+    /// <param name="slopeFirst">Slope of the flow against the first; positive.</param>
+    /// <param name="slopeSecond">Slope against the second; negative.</param>
+    public abstract double Flow(double first, double second, out double slopeFirst, out double slopeSecond);
+
+    internal override void Evaluate(Balance s)
+    {
+        double flow = Flow(s[At[0]], s[At[1]], out double slopeFirst, out double slopeSecond);
+        s.AddFlow(At[0], flow);
+        s.AddFlow(At[1], -flow);
+        s.AddSlope(At[0], At[0], slopeFirst);
+        s.AddSlope(At[0], At[1], slopeSecond);
+        s.AddSlope(At[1], At[0], -slopeFirst);
+        s.AddSlope(At[1], At[1], -slopeSecond);
     }
 }
 

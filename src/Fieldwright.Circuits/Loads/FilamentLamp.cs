@@ -40,8 +40,17 @@ public sealed class FilamentLamp
 
     /// <summary>Current at an rms voltage, A rms.</summary>
     /// <param name="voltage">Voltage, V rms; not negative.</param>
-    public double CurrentAtVoltage(double voltage) =>
-        Math.Min(Guard.NotNegative(voltage) / ColdResistance, ratedCurrent * Math.Pow(voltage / ratedVoltage, CurrentExponent));
+    public double CurrentAtVoltage(double voltage) => CurrentAtVoltage(voltage, out _);
+
+    /// <summary>Current at an rms voltage, A rms, with its slope against the voltage.</summary>
+    /// <param name="voltage">Voltage, V rms; not negative.</param>
+    /// <param name="slope">Slope, S; positive.</param>
+    public double CurrentAtVoltage(double voltage, out double slope)
+    {
+        double cold = Guard.NotNegative(voltage) / ColdResistance, warm = ratedCurrent * Math.Pow(voltage / ratedVoltage, CurrentExponent);
+        slope = cold <= warm ? 1 / ColdResistance : CurrentExponent * warm / voltage;
+        return Math.Min(cold, warm);
+    }
 
     /// <summary>Light over light at rated voltage.</summary>
     /// <param name="voltage">Voltage, V rms; not negative.</param>

@@ -3,9 +3,16 @@ using System.Globalization;
 namespace Fieldwright.Circuits.Solving;
 
 /// <summary>Newton's method with a line search on the equations of a network.</summary>
+/// <remarks>
+/// Laws of heat have roots below absolute zero that mean nothing, T⁴ and a resistance falling with temperature among them. Absolute temperatures therefore start in a
+/// room and no step takes more than nine tenths of what is left above zero.
+/// </remarks>
 internal static class NewtonSolve
 {
     private const int MostSteps = 80;
+
+    // Where an absolute temperature starts that nothing else has set, K, and the least share of itself that a step leaves it.
+    private const double RoomTemperature = 293.15, LeastShare = 0.1;
 
     /// <summary>Solves f(x) = 0; when Newton fails from rest, the sources are switched on in steps.</summary>
     public static void Steady(Network network, Layout layout, Balance s)
@@ -16,7 +23,15 @@ internal static class NewtonSolve
             s.F.CopyTo(r, 0);
         }
 
-        if (TryRun(layout, s, Residual, s.SlopeF, out var history))
+        List<double> history;
+        if (layout.AboveZero.Count > 0)
+        {
+            if (TryWarm(network, layout, s, Residual, out history))
+                return;
+            throw new NetworkNotConvergedException("The temperatures did not settle: what is heated runs away, or its heat has no way out.", history);
+        }
+
+        if (TryRun(layout, s, Residual, s.SlopeF, out history))
             return;
         Array.Clear(s.X);
         double share = 0, step = 0.1;
@@ -38,6 +53,61 @@ internal static class NewtonSolve
         }
     }
 
+    // Newton from a guess can run to a root that no warming reaches. So everything starts at room temperature and is let warm in ever longer steps of a made-up time, which
+    // ends where real warming would; Newton itself has the last word.
+    private static bool TryWarm(Network network, Layout layout, Balance s, Action<double[]> residual, out List<double> history)
+    {
+        const double FirstStep = 1e-2, Longest = 1e8, Shortest = 1e-12;
+        int n = layout.Order;
+        foreach (int i in layout.AboveZero)
+            if (!(s.X[i] > 0))
+                s.X[i] = RoomTemperature;
+        Fill(network, s);
+        var lag = layout.AboveZero.ToDictionary(i => i, i => Math.Max(Math.Abs(s.SlopeF[i * n + i]), 1e-9));
+        var slopes = new double[n * n];
+        history = [];
+        bool Step(double[] before, double h, out List<double> steps)
+        {
+            void Lagged(double[] r)
+            {
+                residual(r);
+                s.SlopeF.CopyTo(slopes, 0);
+                foreach (var (i, capacity) in lag)
+                {
+                    r[i] += capacity / h * (s.X[i] - before[i]);
+                    slopes[i * n + i] += capacity / h;
+                }
+            }
+
+            steps = [];
+            try
+            {
+                return TryRun(layout, s, Lagged, slopes, out steps);
+            }
+            catch (IllPosedNetworkException) when (h < Longest)
+            {
+                return false;
+            }
+        }
+
+        for (double h = FirstStep; h < Longest;)
+        {
+            var before = (double[])s.X.Clone();
+            if (Step(before, h, out history))
+            {
+                h *= 4;
+                continue;
+            }
+
+            s.X = before;
+            h *= 0.2;
+            if (h < Shortest)
+                return false;
+        }
+
+        return TryRun(layout, s, residual, s.SlopeF, out history);
+    }
+
     /// <summary>Newton on a residual whose matrix of slopes is left in <paramref name="slopes"/> by the call that fills it.</summary>
     /// <returns>Whether it settled: largest scaled imbalance below 1e-10 and the last step below 1e-9 of the unknowns.</returns>
     public static bool TryRun(Layout layout, Balance s, Action<double[]> residual, double[] slopes, out List<double> history)
@@ -46,6 +116,9 @@ internal static class NewtonSolve
         var r = new double[n];
         var trial = new double[n];
         history = [];
+        foreach (int i in layout.AboveZero)
+            if (!(s.X[i] > 0))
+                s.X[i] = RoomTemperature;
         residual(r);
         for (int iteration = 0; iteration < MostSteps; iteration++)
         {
@@ -70,7 +143,7 @@ internal static class NewtonSolve
             if (size == 0 || norm < 1e-10 && change < 1e-9)
                 return true;
             var from = (double[])s.X.Clone();
-            double length = 1;
+            double length = Longest(layout, from, dx);
             while (true)
             {
                 for (int i = 0; i < n; i++)
@@ -93,6 +166,15 @@ internal static class NewtonSolve
         }
 
         return false;
+    }
+
+    private static double Longest(Layout layout, double[] x, double[] dx)
+    {
+        double length = 1;
+        foreach (int i in layout.AboveZero)
+            if (dx[i] < 0)
+                length = Math.Min(length, (1 - LeastShare) * x[i] / -dx[i]);
+        return length;
     }
 
     public static void Fill(Network network, Balance s)

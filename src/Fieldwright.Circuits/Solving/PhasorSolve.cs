@@ -105,7 +105,7 @@ internal static class PhasorSolve
             slopes[(n + row) * w + n + column] += a.Real - c.Real;
         }
 
-        var doubled = layout with { Order = 2 * n };
+        var doubled = layout with { Order = 2 * n, AboveZero = new HashSet<int>() };
         if (!NewtonSolve.TryRun(doubled, s, Residual, slopes, out var history))
             throw new NetworkNotConvergedException("The amplitudes did not settle.", history);
         return [.. Enumerable.Range(0, n).Select(At)];

@@ -20,7 +20,7 @@ internal static class TransientSolve
         int n = layout.Order;
         var s = new Balance(n);
         double before = -1e-9 * duration;
-        if (network.Elements.Any(e => e is Capacitor { InitialDrop: null } or CoupledCoils))
+        if (network.Elements.Any(e => e is Capacitor { InitialDrop: null } or CoupledCoils or Magnetic.CoilOnPath))
             TryStart(network, layout, s, before);
         NewtonSolve.Fill(network, s);
         var q = (double[])s.Q.Clone();

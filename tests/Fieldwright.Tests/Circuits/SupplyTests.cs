@@ -35,11 +35,38 @@ public class SupplyTests
     [Fact]
     public void Fuse_BetweenItsConventionalCurrents_IsNotPromised()
     {
-        var f = new GeneralFuse(16);
+        var f = new Fuse("gG", 16);
         Assert.Equal(ProtectionVerdict.Holds, f.At(20, 3600));
         Assert.Equal(ProtectionVerdict.Trips, f.At(25.6, 3600));
         Assert.Equal(ProtectionVerdict.MayTrip, f.At(23, 3600));
-        Assert.Equal(ProtectionVerdict.MayTrip, new GeneralFuse(6).At(10, 3600));
+        Assert.Equal(ProtectionVerdict.MayTrip, new Fuse("gG", 6).At(10, 3600));
+    }
+
+    // Gates of a gG 16 and bands of a T 2 A cartridge, from memory: what they hold and by when they have opened.
+    [Fact]
+    public void Fuse_ShortTimes_KeepToTheirGates()
+    {
+        var general = new Fuse("gG", 16);
+        Assert.Equal(10, general.HoldsFor(33));
+        Assert.Equal(0.1, general.HoldsFor(34));
+        Assert.Equal(5, general.OpensBy(65));
+        Assert.Equal(0.1, general.OpensBy(150));
+        Assert.Equal(3600, general.OpensBy(64));
+        Assert.Equal(double.PositiveInfinity, general.HoldsFor(16));
+        var slow = new Fuse("T", 2);
+        Assert.Equal(0.6, slow.HoldsFor(5.5));
+        Assert.Equal(10, slow.OpensBy(5.5));
+        Assert.Equal(0.02, slow.HoldsFor(20));
+        Assert.Throws<ArgumentException>(() => new Fuse("X", 2));
+    }
+
+    // Longest time a B16 surely holds and the time by which it has surely opened, at the edges of its bands.
+    [Theory]
+    [InlineData(16, double.PositiveInfinity, double.PositiveInfinity), InlineData(18.08, 3600, double.PositiveInfinity), InlineData(23.2, 1, 3600), InlineData(40.8, 1, 60), InlineData(48, 0.1, 60), InlineData(79, 0, 60), InlineData(80, 0, 0.1)]
+    public void BreakerB16_HoldsAndOpens_AtTheEdgesOfItsBands(double current, double holds, double opens)
+    {
+        Assert.Equal(holds, new Breaker('B', 16).HoldsFor(current));
+        Assert.Equal(opens, new Breaker('B', 16).OpensBy(current));
     }
 
     // Two equal coils R + jX: X_C = X splits by atan(X/R); X_C = X + R²/X by exactly 90°, the capacitor branch carrying X/R times the current of the other.
