@@ -140,6 +140,10 @@ internal static class CommandLine
             c.AddCommand<GalleryCommand>("gallery").WithData(terminal)
                 .WithDescription("Make a page of every apparatus in a folder, with pictures and the lamps of its claims.")
                 .WithExample("gallery", "examples", "-o", "docs/gallery.md");
+            c.AddCommand<WindCommand>("wind").WithData(terminal)
+                .WithDescription("Say what a winding takes, or choose wire and turns for its space, ampere-turns and voltage.")
+                .WithExample("wind", "examples/floating-disc.yaml", "inner")
+                .WithExample("wind", "examples/floating-disc.yaml", "inner", "--ampere-turns", "\"1500 A\"", "--voltage", "\"24 V\"", "--stock", "\"0.8 mm, 1 mm\"");
             c.AddCommand<SchemaCommand>("schema").WithData(terminal)
                 .WithDescription("Print a JSON Schema: of apparatus files, or of what --json prints.")
                 .WithExample("schema")

@@ -5,7 +5,8 @@ namespace Fieldwright.Circuits;
 /// <param name="LargestStep">Largest step, s; null for a hundredth of the duration. Alternating sources want a fortieth of a period at most.</param>
 /// <param name="FirstStep">First step and first step after a jump, s; null for a millionth of the duration.</param>
 /// <param name="MostSteps">Steps after which it gives up.</param>
-public sealed record TransientOptions(double RelativeError = 1e-4, double? LargestStep = null, double? FirstStep = null, int MostSteps = 200_000);
+/// <param name="Until">Ends the run at the first state for which it holds; null runs to the end.</param>
+public sealed record TransientOptions(double RelativeError = 1e-4, double? LargestStep = null, double? FirstStep = null, int MostSteps = 200_000, Func<NetworkState, bool>? Until = null);
 
 /// <summary>The course of a network in time.</summary>
 public sealed class Transient

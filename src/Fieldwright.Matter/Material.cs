@@ -33,6 +33,9 @@ public sealed record Material(string Name)
     /// <summary>Melting point, K; null when not known.</summary>
     public double? MeltingPoint { get; init; }
 
+    /// <summary>Temperature at which work-hardened metal goes soft within minutes, K (common practice, no source); null when not known.</summary>
+    public double? SofteningPoint { get; init; }
+
     /// <summary>Dynamic viscosity of a liquid at 20 °C, Pa s; null when not known or not a liquid.</summary>
     public double? DynamicViscosity { get; init; }
 

@@ -16,6 +16,7 @@ public static class Materials
         SpecificHeat = 385,
         ThermalConductivity = 400,
         MeltingPoint = 1083 + PhysicalConstants.ZeroCelsius,
+        SofteningPoint = 250 + PhysicalConstants.ZeroCelsius,
         Source = "IEC 60028 through a maker's sheet (conductivity, density, melting a); coefficient, specific heat, thermal conductivity from memory (c)",
     };
 
@@ -113,6 +114,7 @@ public static class Materials
         SpecificHeat = 897,
         ThermalConductivity = 220,
         MeltingPoint = 660 + PhysicalConstants.ZeroCelsius,
+        SofteningPoint = 300 + PhysicalConstants.ZeroCelsius,
         Source = source + "; coefficient, teaching page (a); density, specific heat, thermal conductivity from memory (c); melting, maker's sheet (a)",
     };
 

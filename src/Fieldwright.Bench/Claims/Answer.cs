@@ -18,6 +18,12 @@ public sealed record Answer(double Value, double ErrorBar, RouteName Route, stri
     public Answer Within(Bracket? bounds) => bounds is not { } b ? this
         : b.HalfWidth < ErrorBar ? this with { Value = b.Middle, ErrorBar = b.HalfWidth, Bracket = b }
         : this with { Bracket = b };
+
+    /// <summary>A value that a simpler and one-sided model gives beside it (no cooling at all), SI; null without one.</summary>
+    public double? Bound { get; init; }
+
+    /// <summary>What the bound is; empty without one.</summary>
+    public string BoundRemark { get; init; } = "";
 }
 
 /// <summary>The independent ways of computing an answer.</summary>
@@ -37,6 +43,8 @@ public enum RouteName
 
     /// <summary>Bodies followed in time from meeting to meeting.</summary>
     Motion,
+    /// <summary>A one-sided bound beside the other answers, from a simpler model; its bar reaches from it to the leading answer.</summary>
+    Bound,
 }
 
 /// <summary>One measure as all routes that can answer it did, the most certain first.</summary>

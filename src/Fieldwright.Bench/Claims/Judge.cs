@@ -48,6 +48,7 @@ public static class Judge
         RouteName.Series => "series",
         RouteName.Field => "field",
         RouteName.Motion => "motion",
+        RouteName.Bound => "bound",
         _ => "given",
     };
 

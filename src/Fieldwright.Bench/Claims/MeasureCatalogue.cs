@@ -58,7 +58,6 @@ public static class MeasureCatalogue
         new("heat", "in", SubjectKind.Part, "W", false, "Mean power turned into heat by induced currents."),
         new("flux", "in", SubjectKind.Part, "µWb", false, "Flux along the limb of a core, peak when the current alternates."),
         new("flux density", "in", SubjectKind.Part, "T", false, "Mean flux density over the section of a core opposite its gap, peak when the current alternates."),
-        new("temperature", "of", SubjectKind.Part, "°C", true, "Temperature after a time with no cooling at all: an upper bound."),
         new("current", "in", SubjectKind.Winding, "A", false, "Current, rms when it alternates."),
         new("voltage", "across", SubjectKind.Winding, "V", false, "Voltage at the terminals, rms when it alternates."),
         new("resistance", "of", SubjectKind.Winding, "ohm", false, "Resistance of the wire at the temperature of the hall."),
@@ -68,8 +67,6 @@ public static class MeasureCatalogue
         new("reluctance", "seen by", SubjectKind.Winding, "MA/Wb", false, "Its turns squared over its inductance: what the way of its flux sets against it."),
         new("stored energy", "", SubjectKind.Nothing, "J", false, "Energy of the magnetic field, mean over a cycle when the current alternates."),
         new("copper loss", "in", SubjectKind.Winding, "W", false, "Power turned into heat in the wire, mean over a cycle."),
-        new("temperature", "of", SubjectKind.Winding, "°C", true, "Temperature of the wire after a time with no cooling at all: an upper bound."),
-        new("hottest winding", "", SubjectKind.Nothing, "°C", true, "Temperature of the hottest winding after a time with no cooling at all: an upper bound."),
         new("voltage needed", "of", SubjectKind.Supply, "V", false, "Voltage the supply must be set to for the currents asked, rms when it alternates."),
         new("current", "from", SubjectKind.Supply, "A", false, "Current drawn from the supply, rms when it alternates."),
         new("power", "from", SubjectKind.Supply, "W", false, "Real power drawn from the supply at the windings."),
@@ -80,6 +77,7 @@ public static class MeasureCatalogue
         new("brightness", "of", SubjectKind.Load, "%", false, "Light of a filament lamp over its light at rated voltage."),
         .. Routes.FreeMeasures.Kinds,
         .. GasMeasures.Kinds,
+        .. Routes.MeasureFamily.All.SelectMany(f => f.Kinds),
     ];
 
     /// <summary>The kind a measure is of.</summary>

@@ -176,8 +176,11 @@ public static class MeasureReader
     private static bool MeansSomething(MeasureKind kind, string? subject, double? after, Apparatus apparatus, [NotNullWhen(false)] out Mistake? mistake)
     {
         mistake = null;
+        var family = Routes.MeasureFamily.Of(kind);
         if (after is not null && !kind.NeedsTime)
             mistake = new Mistake(1, 1, $"'{kind.Name}' with a time", "no 'after': it does not change with time here");
+        else if (family is not null)
+            mistake = family.Missing(kind, subject, apparatus) is { } missing ? new Mistake(1, 1, $"{kind.Name}{(subject is null ? "" : $" {kind.Link} '{subject}'")}, which means nothing here", missing) : null;
         else if (kind.Subject == SubjectKind.Part && apparatus.Part(subject!) is { } part)
         {
             if (kind.Name is "rest height" or "vertical stiffness" or "swing period" or "height" or "speed" && part.Freedom is not (Freedom.UpAndDown or Freedom.Freely))
@@ -187,7 +190,7 @@ public static class MeasureReader
             else if (FreeMeasures.Suits(kind, part, apparatus) == false)
                 mistake = new Mistake(1, 1, $"{kind.Name} {kind.Link} '{part.Name}', which is {Words.A(part.Shape.Word)}{(part.Freedom == Freedom.Fixed ? " that is fixed" : "")}", "a part for which it means something: " + kind.Meaning);
         }
-        else if (kind.Name is "current" or "copper loss" or "temperature" && kind.Subject == SubjectKind.Winding
+        else if (kind.Name is "current" or "copper loss" && kind.Subject == SubjectKind.Winding
             && apparatus.SupplyOf(subject!) is null && !apparatus.Loads.Any(l => Apparatus.Same(l.On, subject!)))
             mistake = new Mistake(1, 1, $"{kind.Name} {kind.Link} '{subject}', which nothing feeds and on which nothing hangs", "a supply that feeds it, or a load on it");
         else if (kind.Name is "brightness" && apparatus.Load(subject!)!.Kind != LoadKind.FilamentLamp)
@@ -195,7 +198,7 @@ public static class MeasureReader
         if (GasMeasures.Kinds.Contains(kind))
             mistake = Routes.BoxRun.Has(kind.Name, apparatus.Box) ? null
                 : new Mistake(1, 1, $"{kind.Name} of an apparatus that has none", apparatus.Box is null ? "an apparatus whose symmetry is flat" : GasMeasures.NeedsOf(kind.Name));
-        else if (mistake is null && kind.Name is not ("weight" or "resistance" or "inductance" or "mutual inductance" or "coupling") && apparatus.Supplies.Count == 0 && apparatus.Parts.All(p => p.Magnetised is null && p.Shape is not FoilLoopShape))
+        else if (mistake is null && kind.Name is not ("weight" or "resistance" or "inductance" or "mutual inductance" or "coupling") && family?.StandsAlone(kind) != true && apparatus.Supplies.Count == 0 && apparatus.Parts.All(p => p.Magnetised is null && p.Shape is not FoilLoopShape))
             mistake = new Mistake(1, 1, $"{kind.Name} where nothing drives the windings", "a supply, or a magnet");
         return mistake is null;
     }

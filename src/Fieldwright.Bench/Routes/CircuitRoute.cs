@@ -21,7 +21,7 @@ internal sealed class CircuitRoute : IRoute
     /// <inheritdoc/>
     public Wanted Serves(Apparatus apparatus)
     {
-        bool serves = apparatus.Layout == Layout.Long && apparatus.Frequency > 0 && apparatus.Windings.Count > 0
+        bool serves = apparatus.Layout == Layout.Long && apparatus.Windings.Count > 0
             && apparatus.Parts is [{ Shape: CoreShape } core] && (core.Material.Curve is not null || core.Material.RelativePermeability >= 30)
             && !FieldModels.Conducts(core) && apparatus.Windings.All(w => w.Space is LimbSpace);
         return serves ? Wanted.Impedance | Wanted.Flux : Wanted.None;
@@ -34,23 +34,29 @@ internal sealed class CircuitRoute : IRoute
         {
             var part = apparatus.Parts[0];
             var ring = Ring(apparatus, LeakageFrom.AllFaces);
-            RingState At(GappedRing its, IReadOnlyDictionary<string, Complex> currents) => its.Alternating([.. apparatus.Windings.Select(w => currents[w.Name])]);
+            bool direct = apparatus.Frequency == 0;
+            RingState At(GappedRing its, IReadOnlyDictionary<string, Complex> currents) => direct
+                ? its.Steady([.. apparatus.Windings.Select(w => currents[w.Name].Real)])
+                : its.Alternating([.. apparatus.Windings.Select(w => currents[w.Name])]);
             var start = apparatus.Windings.ToDictionary(w => w.Name, _ => Complex.One * 1e-3, StringComparer.OrdinalIgnoreCase);
-            var currents = SupplyNetwork.Settle(apparatus, start, c => Impedance(apparatus, At(ring, c)), 1e-6, cancellation);
+            // Resistance alone sets a direct current.
+            var currents = direct
+                ? SupplyNetwork.Currents(apparatus, FieldModels.Resistances(apparatus))
+                : SupplyNetwork.Settle(apparatus, start, c => Impedance(apparatus, At(ring, c)), 1e-6, cancellation);
             RingState state = At(ring, currents), plane = At(Ring(apparatus, LeakageFrom.BoreAndOutside), currents);
             double bar = OwnBar + Enumerable.Range(0, apparatus.Windings.Count).Max(i => Math.Abs(1 - plane.Inductances[i, i] / state.Inductances[i, i]));
             var z = Impedance(apparatus, state);
-            double spread = SupplyNetwork.IsImposed(apparatus) ? 0 : SupplyNetwork.Spread(apparatus, z, currents, bar);
+            double spread = direct || SupplyNetwork.IsImposed(apparatus) ? 0 : SupplyNetwork.Spread(apparatus, z, currents, bar);
             double flux = state.Fluxes[state.Fluxes.Count / 2].Magnitude;
             return new OperatingPoint
             {
                 Currents = currents,
                 CurrentRelativeBar = spread,
                 Impedance = z,
-                Inductance = FieldModels.Inductances(z, apparatus.Frequency),
+                Inductance = state.Inductances,
                 ImpedanceRelativeBar = bar,
                 Flux = One(part.Name, new Estimate(flux, flux * (bar + spread))),
-                GapPull = state.GapFluxDensity is { } density ? One(part.Name, Pull((CoreShape)part.Shape, apparatus.Depth!.Value, density, bar + spread)) : One(),
+                GapPull = state.GapFluxDensity is { } density ? One(part.Name, Pull((CoreShape)part.Shape, apparatus.Depth!.Value, density, bar + spread, direct)) : One(),
                 Remark = Reservation,
             };
         }
@@ -63,10 +69,10 @@ internal sealed class CircuitRoute : IRoute
     private static Dictionary<string, Estimate> One(string? name = null, Estimate value = default) =>
         name is null ? [] : new(StringComparer.OrdinalIgnoreCase) { [name] = value };
 
-    // The faces' own field only, mean over a cycle: B² A / 4μ₀ at peak B.
-    private static Estimate Pull(CoreShape core, double depth, double density, double bar)
+    // The faces' own field only: B² A / 2μ₀, and half of that as the mean over a cycle of peak B.
+    private static Estimate Pull(CoreShape core, double depth, double density, double bar, bool direct)
     {
-        double pull = density * density * (core.OuterRadius - core.InnerRadius) * depth / (4 * PhysicalConstants.MagneticConstant);
+        double pull = density * density * (core.OuterRadius - core.InnerRadius) * depth / ((direct ? 2 : 4) * PhysicalConstants.MagneticConstant);
         return new Estimate(pull, 2 * bar * pull);
     }
 

@@ -12,8 +12,11 @@ internal static class Given
     private const double WireSpread = 0.02;
 
     /// <summary>The answer of a measure that needs no route.</summary>
-    public static Answer Answer(MeasureKind kind, Measure measure, Apparatus apparatus)
+    public static Answer Answer(MeasureKind kind, Measure measure, Circumstances circumstances)
     {
+        var apparatus = circumstances.Apparatus;
+        if (MeasureFamily.Of(kind) is { } family)
+            return family.Answer(new Asked(kind, measure, circumstances, RouteName.Given, null));
         switch (kind.Name, kind.Subject)
         {
             case ("weight", _):
@@ -27,10 +30,7 @@ internal static class Given
         }
 
         var point = new OperatingPoint { Currents = SupplyNetwork.ImposedCurrents(apparatus) };
-        var answer = kind.Subject == SubjectKind.Winding
-            ? MeasureOnRoute.OfWinding(kind, measure, apparatus, point, RouteName.Given)
-            : MeasureOnRoute.HottestWinding(measure, apparatus, point, RouteName.Given);
-        return answer;
+        return MeasureOnRoute.OfWinding(kind, measure, apparatus, point, RouteName.Given);
     }
 
     private static Answer Make(double value, double bar, string remark = "") => new(value, bar, RouteName.Given, remark);

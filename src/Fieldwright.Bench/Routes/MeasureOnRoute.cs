@@ -27,7 +27,6 @@ internal static class MeasureOnRoute
         [("force along y", SubjectKind.Part)] = Wanted.Forces,
         [("pull across gap", SubjectKind.Part)] = Wanted.Flux,
         [("heat", SubjectKind.Part)] = Wanted.Heat,
-        [("temperature", SubjectKind.Part)] = Wanted.Heat,
         [("flux", SubjectKind.Part)] = Wanted.Flux,
         [("flux density", SubjectKind.Part)] = Wanted.Flux,
         [("current", SubjectKind.Winding)] = Wanted.Impedance,
@@ -38,8 +37,6 @@ internal static class MeasureOnRoute
         [("mutual inductance", SubjectKind.TwoWindings)] = Wanted.Impedance,
         [("coupling", SubjectKind.TwoWindings)] = Wanted.Impedance,
         [("copper loss", SubjectKind.Winding)] = Wanted.Impedance,
-        [("temperature", SubjectKind.Winding)] = Wanted.Impedance,
-        [("hottest winding", SubjectKind.Nothing)] = Wanted.Impedance,
         [("voltage needed", SubjectKind.Supply)] = Wanted.Impedance,
         [("current", SubjectKind.Supply)] = Wanted.Impedance,
         [("power", SubjectKind.Supply)] = Wanted.Impedance,
@@ -50,13 +47,14 @@ internal static class MeasureOnRoute
         [("brightness", SubjectKind.Load)] = Wanted.Impedance,
     };
 
-    private static readonly HashSet<string> OfCurrentsOnly = ["current", "copper loss", "temperature", "hottest winding"];
+    private static readonly HashSet<string> OfCurrentsOnly = ["current", "copper loss"];
 
     /// <summary>What a kind needs of an operating point for this apparatus; none when no field enters.</summary>
     public static Wanted NeedsOf(MeasureKind kind, Apparatus apparatus)
     {
-        bool imposed = apparatus.Supplies.All(s => s.Current is not null) && apparatus.Loads.Count == 0;
-        if (imposed && OfCurrentsOnly.Contains(kind.Name) && kind.Subject is SubjectKind.Winding or SubjectKind.Nothing)
+        if (MeasureFamily.Of(kind) is { } family)
+            return family.Needs(kind, apparatus);
+        if (OfCurrentsOnly.Contains(kind.Name) && kind.Subject == SubjectKind.Winding && SupplyNetwork.IsImposed(apparatus))
             return Wanted.None;
         if (GasMeasures.Kinds.Contains(kind))
             return Wanted.Gas;
@@ -86,6 +84,8 @@ internal static class MeasureOnRoute
     private static Answer There(MeasureKind kind, Measure measure, Circumstances circumstances, RouteSession session)
     {
         var apparatus = circumstances.Apparatus;
+        if (MeasureFamily.Of(kind) is { } family)
+            return family.Answer(new Asked(kind, measure, circumstances, session.Route.Name, session));
         return kind.Subject switch
         {
             SubjectKind.Part => OfPart(kind, measure, circumstances, apparatus.Part(measure.Subject!)!, session),
@@ -98,7 +98,7 @@ internal static class MeasureOnRoute
             _ when kind.Name == "stored energy" => StoredEnergy.Of(apparatus, session.At(circumstances, Wanted.Impedance), session.Route.Name),
             _ when GasMeasures.Kinds.Contains(kind) => session.At(circumstances, Wanted.Gas) is var gas && gas.Gas.TryGetValue(kind.Name, out var found) ? Make(gas, found, session)
                 : throw new RouteFailedException($"This box has no {kind.Name} that this route could find."),
-            _ => HottestWinding(measure, apparatus, session.At(circumstances, Wanted.Impedance), session.Route.Name),
+            _ => throw new ArgumentException($"No measure is called '{kind.Name}'.", nameof(kind)),
         };
     }
 
@@ -125,8 +125,6 @@ internal static class MeasureOnRoute
                 return Make(At(), At().Sideways[part.Name], session, "The least over all horizontal directions; below zero it runs away.");
             case "heat":
                 return Make(At(), At().Heat[part.Name], session);
-            case "temperature":
-                return Make(At(), Warming.OfPart(part, apparatus, At().Heat[part.Name], measure.After!.Value), session, Warming.NoCooling);
             case "flux":
                 return Make(At(), At().Flux[part.Name], session);
             case "flux density":
@@ -162,9 +160,6 @@ internal static class MeasureOnRoute
             case "copper loss":
                 double loss = rms * rms * Warming.Resistance(winding, apparatus);
                 return new Answer(loss, 2 * loss * bar, route, point.Remark);
-            case "temperature":
-                var warm = Warming.OfWinding(winding, apparatus, new Estimate(rms, rms * bar), measure.After!.Value);
-                return new Answer(warm.Value, warm.Bar, route, Join(point.Remark, Warming.NoCooling));
             case "inductance":
                 double l = Inductance(point)[i, i];
                 return new Answer(l, Math.Abs(l) * point.ImpedanceRelativeBar, route, point.Remark).Within(point.InductanceBounds?[i, i]);
@@ -222,15 +217,6 @@ internal static class MeasureOnRoute
             "power" => new Answer(power, Math.Abs(above.Power - power), route, point.Remark),
             _ => new Answer(light, Math.Abs(above.Light - light), route, remark),
         };
-    }
-
-    public static Answer HottestWinding(Measure measure, Apparatus apparatus, OperatingPoint point, RouteName route)
-    {
-        double root = apparatus.Frequency > 0 ? RootTwo : 1;
-        var (winding, heat) = apparatus.Windings
-            .Select(w => (w, Warming.OfWinding(w, apparatus, new Estimate(point.Currents[w.Name].Magnitude / root, point.Currents[w.Name].Magnitude / root * point.CurrentRelativeBar), measure.After!.Value)))
-            .MaxBy(t => t.Item2.Value);
-        return new Answer(heat.Value, heat.Bar, route, Join($"It is '{winding.Name}'.", Warming.NoCooling));
     }
 
     private static Estimate VoltageAcross(Apparatus apparatus, OperatingPoint point, int i)

@@ -90,7 +90,16 @@ internal sealed class RoutePanel
         var silent = new List<SilentRoute>();
         if (needs == Wanted.None && !measure.AtRest)
         {
-            answers.Add(Given.Answer(kind, measure, circumstances.Apparatus));
+            try
+            {
+                answers.Add(Given.Answer(kind, measure, circumstances));
+                AddBound(answers);
+            }
+            catch (RouteFailedException e)
+            {
+                silent.Add(new SilentRoute(RouteName.Given, e.Message));
+            }
+
             return new RoutedAnswer(measure, kind.Unit, answers, silent);
         }
 
@@ -98,8 +107,16 @@ internal sealed class RoutePanel
             .Select(s => new Asked(s, kind, measure, circumstances)).ToList();
         ask(able);
         answers.AddRange(able.Where(f => f.Answer is not null).Select(f => f.Answer!).OrderBy(a => a.ErrorBar));
+        AddBound(answers);
         silent.AddRange(able.Where(f => f.Silent is not null).Select(f => f.Silent!));
         return new RoutedAnswer(measure, kind.Unit, answers, silent);
+    }
+
+    // What a one-sided model says stands last, its bar reaching to the leading answer: it tells how much is at stake, not where the truth lies.
+    private static void AddBound(List<Answer> answers)
+    {
+        if (answers is [{ Bound: { } bound } leading, ..])
+            answers.Add(new Answer(bound, Math.Abs(bound - leading.Value) + leading.ErrorBar, RouteName.Bound, leading.BoundRemark));
     }
 
     // One route asked one thing: an answer, or the reason why there is none; neither while it has not been tried.
@@ -133,8 +150,10 @@ internal sealed class RoutePanel
     // A measure is listed only where it means something: nothing rests that may not move, and only a cut core has a gap.
     private bool MakesSense(MeasureKind kind, string? subject)
     {
-        if (kind.Subject == SubjectKind.TwoWindings)
-            return apparatus.Windings.Count > 1;
+        if (kind.Subject == SubjectKind.TwoWindings && apparatus.Windings.Count < 2)
+            return false;
+        if (MeasureFamily.Of(kind) is { } family)
+            return family.Missing(kind, subject, apparatus) is null;
         if (kind.Subject != SubjectKind.Part)
             return kind.Subject != SubjectKind.Nothing || (GasMeasures.Kinds.Contains(kind) ? BoxRun.Has(kind.Name, apparatus.Box) : apparatus.Windings.Count > 0);
         var part = apparatus.Part(subject!)!;
@@ -146,7 +165,7 @@ internal sealed class RoutePanel
             "lift" => apparatus.Layout != Layout.Long,
             "force along x" or "force along y" => apparatus.Layout == Layout.Long,
             "flux" or "flux density" or "pull across gap" => part.Shape is CoreShape core && (kind.Name != "pull across gap" || core.Gap > 0),
-            "heat" or "temperature" => apparatus.Frequency > 0 && Conducts(part),
+            "heat" => apparatus.Frequency > 0 && Conducts(part),
             _ => true,
         };
     }

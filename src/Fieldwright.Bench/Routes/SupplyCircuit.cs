@@ -37,9 +37,6 @@ internal sealed class SupplyCircuit
         network.Add(block(Windings, [.. apparatus.Windings.SelectMany(w => new[] { joined[w.Name + "+"], joined[w.Name + "-"] })]));
     }
 
-    /// <summary>The network, for what else is to be added or read.</summary>
-    public Network Network => network;
-
     /// <summary>Currents of the windings, A peak, in the order of the apparatus.</summary>
     /// <exception cref="RouteFailedException">The network has no single answer, or a lamp does not settle.</exception>
     public Complex[] Currents()
@@ -62,6 +59,22 @@ internal sealed class SupplyCircuit
         catch (NetworkNotConvergedException e)
         {
             throw new RouteFailedException("The lamp's resistance did not settle: " + e.Message, e);
+        }
+    }
+
+    /// <summary>The course of the currents of the windings from nothing, when direct supplies are switched on together: times, s, and currents, A, one list a winding.</summary>
+    /// <param name="duration">How long, s.</param>
+    /// <exception cref="RouteFailedException">The network has no single answer, or a step does not settle.</exception>
+    public (IReadOnlyList<double> Times, IReadOnlyList<double>[] Currents) SwitchedOn(double duration)
+    {
+        try
+        {
+            var course = network.Transient(duration, new TransientOptions(1e-5));
+            return (course.Times, [.. apparatus.Windings.Select((_, i) => course.Trace(s => s.Flow(Windings, i)))]);
+        }
+        catch (Exception e) when (e is IllPosedNetworkException or NetworkNotConvergedException)
+        {
+            throw new RouteFailedException(e.Message, e);
         }
     }
 

@@ -57,7 +57,8 @@ internal static class NewtonSolve
     // ends where real warming would; Newton itself has the last word.
     private static bool TryWarm(Network network, Layout layout, Balance s, Action<double[]> residual, out List<double> history)
     {
-        const double FirstStep = 1e-2, Longest = 1e8, Shortest = 1e-12;
+        const double FirstStep = 1e-2, Longest = 1e8, Shortest = 1e-12, Runaway = 1e5;
+        const int MostWarmings = 200;
         int n = layout.Order;
         foreach (int i in layout.AboveZero)
             if (!(s.X[i] > 0))
@@ -66,7 +67,7 @@ internal static class NewtonSolve
         var lag = layout.AboveZero.ToDictionary(i => i, i => Math.Max(Math.Abs(s.SlopeF[i * n + i]), 1e-9));
         var slopes = new double[n * n];
         history = [];
-        bool Step(double[] before, double h, out List<double> steps)
+        bool Step(double[] before, double step, out List<double> steps)
         {
             void Lagged(double[] r)
             {
@@ -74,8 +75,8 @@ internal static class NewtonSolve
                 s.SlopeF.CopyTo(slopes, 0);
                 foreach (var (i, capacity) in lag)
                 {
-                    r[i] += capacity / h * (s.X[i] - before[i]);
-                    slopes[i * n + i] += capacity / h;
+                    r[i] += capacity / step * (s.X[i] - before[i]);
+                    slopes[i * n + i] += capacity / step;
                 }
             }
 
@@ -84,14 +85,17 @@ internal static class NewtonSolve
             {
                 return TryRun(layout, s, Lagged, slopes, out steps);
             }
-            catch (IllPosedNetworkException) when (h < Longest)
+            catch (IllPosedNetworkException) when (step < Longest)
             {
                 return false;
             }
         }
 
-        for (double h = FirstStep; h < Longest;)
+        double h = FirstStep;
+        for (int warming = 0; h < Longest; warming++)
         {
+            if (warming == MostWarmings || layout.AboveZero.Any(i => s.X[i] > Runaway))
+                return false;
             var before = (double[])s.X.Clone();
             if (Step(before, h, out history))
             {

@@ -68,6 +68,8 @@ internal static class TransientSolve
                 s.Time = last && jump < duration ? Math.BitDecrement(jump) : time;
                 states.Add(new NetworkState(network, layout, s));
                 times.Add(time);
+                if (options.Until?.Invoke(states[^1]) == true)
+                    return new Transient(times, states);
                 h = Math.Min(most, step * Math.Clamp(0.9 / Math.Sqrt(Math.Max(error, 1e-4)), 0.3, 3));
             }
         }

@@ -106,30 +106,58 @@ public sealed class WindingAnalysis
         return Fit(conductor, turns, build, length, around + Math.PI * build);
     }
 
-    private static WindingAnalysis Fit(Conductor conductor, double turns, double build, double length, double meanTurn)
+    /// <summary>A coil in any space of even section, its mean turn known.</summary>
+    /// <param name="conductor">The conductor.</param>
+    /// <param name="turns">Turns; positive. More than fit wound square are laid in layers that reach beyond the space.</param>
+    /// <param name="build">Thickness of the space, m.</param>
+    /// <param name="length">Length of the space, m.</param>
+    /// <param name="meanTurn">Mean length of a turn, m.</param>
+    /// <exception cref="WindingDoesNotFitException">Not even one turn lies in a layer.</exception>
+    public static WindingAnalysis In(Conductor conductor, double turns, double build, double length, double meanTurn)
     {
         ArgumentNullException.ThrowIfNull(conductor);
         Guard.Positive(turns);
-        Guard.Positive(build);
-        Guard.Positive(length);
-        double wire = Guard.Positive(conductor.OverallDiameter, nameof(conductor));
-        // A hair's breadth of rounding must not lose a turn.
-        int acrossLength = (int)Math.Floor(length / wire + 1e-9), acrossBuild = (int)Math.Floor(build / wire + 1e-9);
-        int perLayer = acrossLength / conductor.Strands, strandLayers = 1;
+        var (perLayer, _, strandLayers) = Layout(conductor, Guard.Positive(build), Guard.Positive(length));
         if (perLayer == 0)
-        {
-            // A turn of more strands than a layer is long takes whole layers.
-            perLayer = acrossLength == 0 ? 0 : 1;
-            strandLayers = acrossLength == 0 ? 0 : (conductor.Strands + acrossLength - 1) / acrossLength;
-        }
-
-        int most = strandLayers == 0 ? 0 : acrossBuild / strandLayers;
-        double room = (double)perLayer * most;
-        if (turns > room + 1e-9)
-            throw new WindingDoesNotFitException(turns, room, acrossLength, acrossBuild, wire);
-        int layers = (int)Math.Ceiling(turns / perLayer - 1e-9);
-        return new(conductor, turns, perLayer, layers, meanTurn, build * length);
+            throw new WindingDoesNotFitException(turns, 0, 0, 0, conductor.OverallDiameter);
+        int layers = (int)Math.Ceiling(turns / perLayer - 1e-9) * strandLayers;
+        return new(conductor, turns, perLayer, layers, Guard.Positive(meanTurn), build * length);
     }
+
+    /// <summary>Turns that a space holds wound square, turn over turn.</summary>
+    /// <param name="conductor">The conductor.</param>
+    /// <param name="build">Thickness of the space, m; positive.</param>
+    /// <param name="length">Length of the space, m; positive.</param>
+    public static double RoomIn(Conductor conductor, double build, double length)
+    {
+        ArgumentNullException.ThrowIfNull(conductor);
+        var (perLayer, most, _) = Layout(conductor, Guard.Positive(build), Guard.Positive(length));
+        return (double)perLayer * most;
+    }
+
+    private static WindingAnalysis Fit(Conductor conductor, double turns, double build, double length, double meanTurn)
+    {
+        ArgumentNullException.ThrowIfNull(conductor);
+        double room = RoomIn(conductor, build, length);
+        if (Guard.Positive(turns) > room + 1e-9)
+            throw new WindingDoesNotFitException(turns, room, Across(length, conductor), Across(build, conductor), conductor.OverallDiameter);
+        return In(conductor, turns, build, length, meanTurn);
+    }
+
+    // Turns in a layer, layers of turns, layers of wire that one layer of turns takes. A turn of more strands than a layer is long takes whole layers.
+    private static (int PerLayer, int Layers, int StrandLayers) Layout(Conductor conductor, double build, double length)
+    {
+        int acrossLength = Across(length, conductor), acrossBuild = Across(build, conductor), perLayer = acrossLength / conductor.Strands;
+        if (perLayer > 0)
+            return (perLayer, acrossBuild, 1);
+        if (acrossLength == 0)
+            return (0, 0, 1);
+        int deep = (conductor.Strands + acrossLength - 1) / acrossLength;
+        return (1, acrossBuild / deep, deep);
+    }
+
+    // A hair's breadth of rounding must not lose a turn.
+    private static int Across(double extent, Conductor conductor) => (int)Math.Floor(extent / Guard.Positive(conductor.OverallDiameter, nameof(conductor)) + 1e-9);
 }
 
 /// <summary>A space holds fewer turns than are asked for.</summary>

@@ -31,16 +31,33 @@ public sealed record WindingChoice(WindingAnalysis Analysis, double Current, dou
         double innerRadius, double outerRadius, double length, double ampereTurns, double voltage, double hot, int grade = 1, IReadOnlyList<double>? inStock = null,
         double? inductancePerSquareTurn = null)
     {
+        Guard.NotNegative(innerRadius);
+        return In(Guard.Positive(outerRadius - innerRadius, nameof(outerRadius)), length, Math.PI * (innerRadius + outerRadius), ampereTurns, voltage, hot, grade, inStock, inductancePerSquareTurn);
+    }
+
+    /// <summary>The same for a coil in any space of even section.</summary>
+    /// <param name="build">Thickness of the space, m.</param>
+    /// <param name="length">Length of the space, m.</param>
+    /// <param name="meanTurn">Mean length of a turn, m.</param>
+    /// <param name="ampereTurns">Ampere-turns wanted, A rms.</param>
+    /// <param name="voltage">Voltage over the resistance, V rms.</param>
+    /// <param name="hot">Temperature of the winding at work, K.</param>
+    /// <param name="grade">Grade of enamel.</param>
+    /// <param name="inStock">Bare diameters to choose from, m; null for the preferred sizes.</param>
+    /// <param name="inductancePerSquareTurn">Inductance over turns squared, H, for the time constant.</param>
+    /// <returns>The choice, or null when no wire of the list reaches the ampere-turns in that space.</returns>
+    public static WindingChoice? In(
+        double build, double length, double meanTurn, double ampereTurns, double voltage, double hot, int grade = 1, IReadOnlyList<double>? inStock = null, double? inductancePerSquareTurn = null)
+    {
         Guard.Positive(ampereTurns);
         Guard.Positive(voltage);
         foreach (double diameter in (inStock ?? [.. WireTable.Sizes.Select(w => w.Diameter)]).Order())
         {
             var conductor = Conductor.EnamelledCopper(diameter, grade);
-            double over = conductor.OverallDiameter;
-            int turns = (int)(Math.Floor(length / over + 1e-9) * Math.Floor((outerRadius - innerRadius) / over + 1e-9));
+            double turns = WindingAnalysis.RoomIn(conductor, build, length);
             if (turns == 0)
                 return null;
-            var analysis = WindingAnalysis.Round(conductor, turns, innerRadius, outerRadius, length);
+            var analysis = WindingAnalysis.In(conductor, turns, build, length, meanTurn);
             double resistance = analysis.Resistance(hot), current = voltage / resistance;
             if (turns * current >= ampereTurns)
                 return new(analysis, current, turns * current, voltage * current, inductancePerSquareTurn * turns * turns / resistance);

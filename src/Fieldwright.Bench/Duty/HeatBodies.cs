@@ -1,0 +1,113 @@
+using Fieldwright.Bench.Model;
+using Fieldwright.Bench.Motion;
+using Fieldwright.Bench.Routes;
+using Fieldwright.Bench.Windings;
+using Fieldwright.Circuits.Thermal;
+using Fieldwright.Matter.Windings;
+
+namespace Fieldwright.Bench.Duty;
+
+/// <summary>A free surface as still air and the room see it.</summary>
+/// <param name="Area">Area, m².</param>
+/// <param name="Facing">Which way it faces.</param>
+/// <param name="Length">Its length in the sense of the facing, m.</param>
+internal readonly record struct Surface(double Area, Facing Facing, double Length);
+
+/// <summary>Which surfaces of a winding or a part are free, how well heat reaches them, and how they radiate.</summary>
+internal static class HeatBodies
+{
+    /// <summary>Thermal conductivity of former and slot paper, W/(m K) (from memory, 0.15 to 0.3).</summary>
+    public const double Former = 0.2;
+
+    // What lies between the wires of a dry winding, enamel with some air, W/(m K) (from memory, 0.05 of loose to 0.2 of varnished).
+    private const double BetweenWires = 0.1;
+
+    // Taped or varnished winding (from memory, 0.85 to 0.95).
+    private const double WindingEmissivity = 0.9;
+
+    /// <summary>Emissivity of a winding's outside.</summary>
+    public static double Emissivity(Winding winding) => winding is null ? 0 : WindingEmissivity;
+
+    /// <summary>Emissivity of a part: as stated, or bare metal's (from memory): 0.1 for good conductors, 0.3 for steel; 0.8 for varnished sheets, 0.9 for the rest.</summary>
+    public static double Emissivity(Part part) => part.Emissivity ?? (part.Laminated ? 0.8 : part.Material.Curve is not null ? 0.3 : part.Material.Conductivity > 1e6 ? 0.1 : 0.9);
+
+    /// <summary>Free surfaces of a winding: its outside and its upper end. The inside sits on a former, the lower end on the bench.</summary>
+    public static IReadOnlyList<Surface> Of(Winding winding, Apparatus apparatus)
+    {
+        switch (winding.Space)
+        {
+            case RoundSpace r:
+                double height = r.ToZ - r.FromZ;
+                return [new(2 * Math.PI * r.OuterRadius * height, Facing.Upright, height), Level(Math.PI * (r.OuterRadius * r.OuterRadius - r.InnerRadius * r.InnerRadius), 2 * Math.PI * (r.InnerRadius + r.OuterRadius), Facing.Up)];
+            case LimbSpace l:
+                double around = Inside(l, apparatus) + 2 * Math.PI * (l.Clearance + l.Build);
+                return [new(around * l.Length, Facing.Upright, l.Length)];
+            case TwoSides s:
+                double depth = apparatus.Depth!.Value;
+                return [.. new[] { s.Out, s.Into }.SelectMany(b => new[]
+                {
+                    new Surface(2 * b.Height * depth, Facing.Upright, b.Height), Level(b.Width * depth, 2 * (b.Width + depth), Facing.Up),
+                })];
+            default:
+                throw new RouteFailedException($"The space of winding '{winding.Name}' is not known.");
+        }
+    }
+
+    /// <summary>Resistance from the mean of a winding to its free surface, K/W: even heat in a slab cooled on one side, b/(3 k A), conductivity after Hashin and Shtrikman's lower bound for wires in a filling.</summary>
+    /// <source key="HashinShtrikman1962"/>
+    public static double Inner(Winding winding, Apparatus apparatus)
+    {
+        double fill = Math.Min(0.85, WindingMeasures.Analysis(winding, apparatus, out _, out _).Fill), metal = winding.Wire.Metal.ThermalConductivity ?? 100;
+        double across = BetweenWires * ((1 + fill) * metal + (1 - fill) * BetweenWires) / ((1 - fill) * metal + (1 + fill) * BetweenWires);
+        double build = winding.Space switch { RoundSpace r => r.OuterRadius - r.InnerRadius, LimbSpace l => l.Build, TwoSides s => 0.5 * Math.Min(s.Out.Width, s.Out.Height), _ => 0 };
+        return build / (3 * across * Of(winding, apparatus).Sum(s => s.Area));
+    }
+
+    /// <summary>Way round the limb inside a coil, m.</summary>
+    public static double Inside(LimbSpace limb, Apparatus apparatus)
+    {
+        var core = (CoreShape)apparatus.Part(limb.Core)!.Shape;
+        return 2 * (core.OuterRadius - core.InnerRadius + apparatus.Depth!.Value);
+    }
+
+    /// <summary>Free surfaces of a part: all of it.</summary>
+    /// <exception cref="RouteFailedException">Its shape has no surfaces that are known.</exception>
+    public static IReadOnlyList<Surface> Of(Part part, Apparatus apparatus)
+    {
+        double depth = apparatus.Depth ?? 0;
+        return part.Shape switch
+        {
+            DiscShape d => [.. BothFaces(Math.PI * d.Radius * d.Radius, 2 * Math.PI * d.Radius), new(2 * Math.PI * d.Radius * d.Thickness, Facing.Upright, d.Thickness)],
+            RingShape r =>
+            [
+                .. BothFaces(Math.PI * (r.OuterRadius * r.OuterRadius - r.InnerRadius * r.InnerRadius), 2 * Math.PI * (r.OuterRadius + r.InnerRadius)),
+                new(2 * Math.PI * (r.OuterRadius + r.InnerRadius) * r.Height, Facing.Upright, r.Height),
+            ],
+            BallShape b => [new(4 * Math.PI * b.Radius * b.Radius, Facing.Ball, 2 * b.Radius)],
+            RectangleShape p => [.. BothFaces(p.Width * depth, 2 * (p.Width + depth)), new(2 * (p.Width + depth) * p.Height, Facing.Upright, p.Height)],
+            CoreShape c => [new(2 * Math.PI * (c.OuterRadius * c.OuterRadius - c.InnerRadius * c.InnerRadius) + 2 * Math.PI * (c.OuterRadius + c.InnerRadius) * depth, Facing.Upright, 2 * c.OuterRadius)],
+            _ => throw new RouteFailedException($"The surface of '{part.Name}', given by its outline, is not known."),
+        };
+    }
+
+    /// <summary>Heat to warm a part by a kelvin, J/K.</summary>
+    public static double Capacity(Part part, Apparatus apparatus)
+    {
+        if (!Floats.MassIsKnown(part) || part.Material.SpecificHeat is not { } heat)
+            throw new RouteFailedException($"Mass or specific heat of '{part.Name}' is not known.");
+        return Floats.Mass(part, apparatus.Depth) * heat;
+    }
+
+    /// <summary>Heat to warm the metal of a winding by a kelvin, J/K; its insulation takes some more, which is left out.</summary>
+    public static double Capacity(Winding winding, Apparatus apparatus)
+    {
+        var metal = winding.Wire.Metal;
+        if (metal.Density is not { } density || metal.SpecificHeat is not { } heat)
+            throw new RouteFailedException($"Density or specific heat of {metal.Name} is not known.");
+        return Warming.WireLength(winding, apparatus) * WindingMeasures.Conductor(winding).Section * density * heat;
+    }
+
+    private static Surface[] BothFaces(double area, double perimeter) => [Level(area, perimeter, Facing.Up), Level(area, perimeter, Facing.Down)];
+
+    private static Surface Level(double area, double perimeter, Facing facing) => new(area, facing, area / perimeter);
+}
