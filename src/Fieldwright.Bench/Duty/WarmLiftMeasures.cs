@@ -13,6 +13,9 @@ internal sealed class WarmLiftMeasures : MeasureFamily
 {
     private const string ColdCoils = "The coils are taken cold; on a given voltage they lose current as they warm.";
 
+    // Share of the span of the lift above its lowest place at which a part counts as still carried; in contact the field's force is not to be trusted.
+    private const double Clear = 0.02;
+
     // How far above the hall it is looked when the melting point is not known, K.
     private const double Far = 600;
 
@@ -59,7 +62,9 @@ internal sealed class WarmLiftMeasures : MeasureFamily
     {
         var (apparatus, session) = (asked.Apparatus, asked.Session!);
         var part = apparatus.Part(asked.Measure.Subject!)!;
-        double weight = Floats.Weight(part, apparatus.Depth), lowest = Floats.Of(apparatus, part).Lowest, ambient = apparatus.Ambient;
+        double weight = Floats.Weight(part, apparatus.Depth), ambient = apparatus.Ambient;
+        var place = Floats.Of(apparatus, part);
+        double lowest = place.Lowest + Clear * place.Span;
         var rest = session.Rest(asked.Circumstances, part);
         if (!rest.Floats)
             return asked.Answer(0, 0, $"'{part.Name}' does not lift even when cold.");

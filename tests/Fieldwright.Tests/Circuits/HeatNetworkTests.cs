@@ -86,4 +86,17 @@ public class HeatNetworkTests
         Assert.Equal(given, 12 * (t.Last.Potential("hot") - 293) + lost, 1e-3 * given);
         Assert.True(t.Last.Potential("hot") > 320);
     }
+
+    // Preece's current against the network: a long level wire of oxidised copper (emissivity 0.8, from memory) at its melting point in still air. Preece's law is a fit good to some 20 % (from memory).
+    [Theory]
+    [InlineData(0.5e-3), InlineData(1e-3), InlineData(2e-3)]
+    public void CopperWire_AtItsMeltingPoint_CarriesPreecesCurrent(double diameter)
+    {
+        double melting = Materials.Copper.MeltingPoint!.Value, area = Math.PI * diameter;
+        var s = new Network().Add(new PotentialSource("room", "air", "0", 293)).Add(new PotentialSource("melting", "wire", "0", melting))
+            .Add(new NaturalConvection("air", "wire", "air", area, Facing.LevelCylinder, diameter)).Add(new Radiation("glow", "wire", "air", area, 0.8)).Steady();
+        double resistance = Materials.Copper.ResistivityAt(melting) / (0.25 * Math.PI * diameter * diameter), current = Math.Sqrt(-s.Flow("melting") / resistance);
+        double preece = FusingCurrent.Preece("copper", diameter);
+        Assert.Equal(preece, current, 0.2 * preece);
+    }
 }
