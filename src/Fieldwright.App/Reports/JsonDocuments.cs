@@ -51,7 +51,7 @@ internal sealed record AnswerEntry(
     [property: Description("Routes that should have answered and could not.")] IReadOnlyList<SilentEntry> Silent);
 
 internal sealed record RouteEntry(
-    [property: Description("circuit, series, field or given.")] string Route,
+    [property: Description("circuit, series, field, given, or bound: a one-sided answer of a simpler model.")] string Route,
     [property: Description("The value.")] double Value,
     [property: Description("Half-width within which the route believes the true value of its own model to lie; not negative.")] double ErrorBar,
     [property: Description("Bounds from two complementary solutions, between which the truth of the route's model must lie; null where there are none.")] BoundsEntry? Bracket,
