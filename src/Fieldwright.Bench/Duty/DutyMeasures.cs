@@ -47,6 +47,8 @@ internal sealed class DutyMeasures : MeasureFamily
                 ? kind == MeltWinding && apparatus.Winding(subject!)!.Wire.Metal.MeltingPoint is null ? "a metal whose melting point is known" : null
                 : "a supply that feeds it, or a load on it";
         var part = apparatus.Part(subject!)!;
+        if (part.Shape is FoilLoopShape)
+            return kind == TemperatureOfPart ? null : "a part in which currents are induced; of a foil ask 'melting time' or 'temperature … after'";
         if (apparatus.Frequency == 0 || !FieldModels.Conducts(part))
             return "an alternating supply, and metal in which currents can flow";
         return kind switch
@@ -60,6 +62,9 @@ internal sealed class DutyMeasures : MeasureFamily
     /// <inheritdoc/>
     public override Answer Answer(Asked asked)
     {
+        // A foil carries its own current and warms within a second, where cooling hardly enters.
+        if (asked.Kind == TemperatureOfPart && asked.Apparatus.Part(asked.Measure.Subject!)! is { Shape: FoilLoopShape } foil)
+            return asked.Answer(FoilRoute.TemperatureAfter(foil, asked.Apparatus, asked.Measure.After!.Value), 0, Warming.NoCooling);
         bool given = asked.Session is null;
         var point = asked.Point(given ? Wanted.None : asked.Kind.Subject == SubjectKind.Part ? Wanted.Heat : Wanted.Impedance);
         var cooled = Of(asked, point);

@@ -108,8 +108,6 @@ internal static class MeasureOnRoute
         OperatingPoint At() => session.At(circumstances, NeedsOf(kind, apparatus));
         if (NeedsOf(kind, apparatus) != Wanted.None && kind.Name is not ("rest height" or "vertical stiffness" or "swing period") && FreeMeasures.Of(kind, part.Name, apparatus, At()) is { } free)
             return Make(At(), free, session);
-        if (kind.Name == "temperature" && part.Shape is FoilLoopShape)
-            return new Answer(FoilRoute.TemperatureAfter(part, apparatus, measure.After!.Value), 0, session.Route.Name, Warming.NoCooling);
         switch (kind.Name)
         {
             case "height" or "speed":
