@@ -20,7 +20,7 @@ internal sealed class SupplyMeasures : MeasureFamily
     private const string StockSpread = "Motor-run capacitors lie within 5 % of their value (common practice, no source).";
 
     private static readonly MeasureKind
-        Stored = new("stored energy", "of", SubjectKind.Supply, "J", false, "Energy in a charged capacitor bank."),
+        Stored = new("bank energy", "of", SubjectKind.Supply, "J", false, "Energy in a charged capacitor bank."),
         Bleed = new("bleed time", "of", SubjectKind.Supply, "s", false, "Time in which the bleeder brings a capacitor bank down to 60 V."),
         PeakCurrent = new("peak current", "from", SubjectKind.Supply, "A", false, "Highest instantaneous current after switching on at the worst instant, or of a capacitor bank's discharge."),
         TimeToPeak = new("time to peak", "of", SubjectKind.Supply, "ms", false, "Time from switching a capacitor bank on to its highest current."),
