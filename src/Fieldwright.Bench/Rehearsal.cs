@@ -8,7 +8,11 @@ namespace Fieldwright.Bench;
 /// <summary>How hard a rehearsal tries.</summary>
 /// <param name="RelativeTarget">Half-width of the error bars to aim for, as a share of each answer.</param>
 /// <param name="CarryDoubts">Whether the stated tolerances are carried through to the verdicts.</param>
-public sealed record RehearsalOptions(double RelativeTarget = 0.01, bool CarryDoubts = true);
+public sealed record RehearsalOptions(double RelativeTarget = 0.01, bool CarryDoubts = true)
+{
+    /// <summary>The only route to ask; null for every route that can answer.</summary>
+    public RouteName? Only { get; init; }
+}
 
 /// <summary>A step of a rehearsal, for showing progress.</summary>
 /// <param name="Done">Claims answered so far.</param>
@@ -46,7 +50,7 @@ public static class Rehearsal
     {
         ArgumentNullException.ThrowIfNull(apparatus);
         ArgumentNullException.ThrowIfNull(options);
-        return Run(apparatus, options, new RoutePanel(apparatus, options.RelativeTarget, cancellation), progress);
+        return Run(apparatus, options, new RoutePanel(apparatus, options.RelativeTarget, cancellation, options.Only), progress);
     }
 
     /// <summary>The same over routes that others ask as well, so that nothing is solved twice.</summary>
@@ -76,7 +80,7 @@ public static class Rehearsal
         ArgumentNullException.ThrowIfNull(apparatus);
         ArgumentNullException.ThrowIfNull(measure);
         ArgumentNullException.ThrowIfNull(options);
-        return new RoutePanel(apparatus, options.RelativeTarget, cancellation).Answer(measure, state);
+        return new RoutePanel(apparatus, options.RelativeTarget, cancellation, options.Only).Answer(measure, state);
     }
 
     /// <summary>Every measure that can be asked of an apparatus.</summary>

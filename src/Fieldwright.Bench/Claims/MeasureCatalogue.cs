@@ -22,6 +22,9 @@ public enum SubjectKind
 
     /// <summary>A load.</summary>
     Load,
+
+    /// <summary>A polyphase winding as a whole.</summary>
+    Row,
 }
 
 /// <summary>A kind of measure: its words, its unit and what it is asked of.</summary>
@@ -74,6 +77,7 @@ public static class MeasureCatalogue
         new("voltage", "at", SubjectKind.Load, "V", false, "Voltage across a load, rms when it alternates."),
         new("current", "through", SubjectKind.Load, "A", false, "Current through a load, rms when it alternates."),
         new("power", "in", SubjectKind.Load, "W", false, "Power taken by a load."),
+        .. Travelling.TravelMeasures.Kinds,
         new("brightness", "of", SubjectKind.Load, "%", false, "Light of a filament lamp over its light at rated voltage."),
         .. Routes.FreeMeasures.Kinds,
         .. GasMeasures.Kinds,
@@ -100,6 +104,7 @@ public static class MeasureCatalogue
             SubjectKind.Winding or SubjectKind.TwoWindings => apparatus.Windings.Select(w => w.Name),
             SubjectKind.Supply => apparatus.Supplies.Select(s => s.Name),
             SubjectKind.Load => apparatus.Loads.Select(l => l.Name),
+            SubjectKind.Row => apparatus.Polyphases().Select(p => p.Name),
             _ => [],
         };
     }

@@ -48,6 +48,13 @@ internal static class HeatBodies
                 {
                     new Surface(2 * b.Height * depth, Facing.Upright, b.Height), Level(b.Width * depth, 2 * (b.Width + depth), Facing.Up),
                 })];
+            case PhaseSpace { Of: { Row: TubeRow tube } of } row:
+                double outside = tube.InnerRadius + tube.Build;
+                return [new(of.CoilsOf(row.Phase) * 2 * Math.PI * outside * tube.CoilLength, Facing.Upright, tube.CoilLength)];
+            case PhaseSpace { Of: var of } row:
+                // One broad face of each coil side is free; the rest lies against its neighbours.
+                double along = apparatus.Depth!.Value, wide = of.CoilSide.Along;
+                return [Level(2 * of.CoilsOf(row.Phase) * wide * along, 4 * of.CoilsOf(row.Phase) * (wide + along), Facing.Up)];
             default:
                 throw new RouteFailedException($"The space of winding '{winding.Name}' is not known.");
         }
@@ -59,7 +66,7 @@ internal static class HeatBodies
     {
         double fill = Math.Min(0.85, WindingMeasures.Analysis(winding, apparatus, out _, out _).Fill), metal = winding.Wire.Metal.ThermalConductivity ?? 100;
         double across = BetweenWires * ((1 + fill) * metal + (1 - fill) * BetweenWires) / ((1 - fill) * metal + (1 + fill) * BetweenWires);
-        double build = winding.Space switch { RoundSpace r => r.OuterRadius - r.InnerRadius, LimbSpace l => l.Build, TwoSides s => 0.5 * Math.Min(s.Out.Width, s.Out.Height), _ => 0 };
+        double build = winding.Space switch { RoundSpace r => r.OuterRadius - r.InnerRadius, LimbSpace l => l.Build, TwoSides s => 0.5 * Math.Min(s.Out.Width, s.Out.Height), PhaseSpace p => p.Of.CoilSide.Across, _ => 0 };
         return build / (3 * across * Of(winding, apparatus).Sum(s => s.Area));
     }
 

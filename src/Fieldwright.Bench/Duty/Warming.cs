@@ -76,7 +76,8 @@ public static class Warming
     {
         ArgumentNullException.ThrowIfNull(winding);
         ArgumentNullException.ThrowIfNull(apparatus);
-        return winding.Turns * MeanTurn(winding, apparatus);
+        int coils = winding.Space is PhaseSpace phase ? phase.Of.CoilsOf(phase.Phase) : 1;
+        return coils * winding.Turns * MeanTurn(winding, apparatus);
     }
 
     /// <summary>Mean length of a turn, m.</summary>
@@ -95,6 +96,11 @@ public static class Warming
                 // Once round the limb's rectangle, with rounded corners at the middle of the build.
                 double width = core.OuterRadius - core.InnerRadius;
                 return 2 * (width + apparatus.Depth!.Value) + 2 * Math.PI * (limb.Clearance + 0.5 * limb.Build);
+            case PhaseSpace { Of: { Row: TubeRow tube } }:
+                return Math.PI * (2 * tube.InnerRadius + tube.Build);
+            case PhaseSpace { Of: var phases }:
+                double over = phases.CoilSpan * phases.SlotPitch * (phases.Row is RingRow ring ? 0.5 * (ring.InnerRadius + ring.OuterRadius) : 1);
+                return 2 * (apparatus.Depth!.Value + (phases.EndLength ?? over));
             case TwoSides sides:
                 double apart = Math.Sqrt(Math.Pow(sides.Out.X - sides.Into.X, 2) + Math.Pow(sides.Out.Y - sides.Into.Y, 2));
                 return 2 * (apparatus.Depth!.Value + apart);

@@ -24,11 +24,13 @@ internal sealed class ApparatusBuilder(Section file, List<Mistake> mistakes)
         materials.ReadAll(file.Entries("materials"));
         var pieces = new PiecesOfFile(materials, mistakes);
         var parts = Whole("parts", pieces.Part);
-        var windings = Whole("windings", pieces.Winding);
+        List<Winding> windings = [.. Whole("windings", pieces.Winding).SelectMany(PolyphaseOfFile.PhasesOf)];
+        foreach (var phase in windings.Select(w => w.Space).OfType<PhaseSpace>())
+            ClaimPhase(phase);
         var apparatus = new Apparatus(
             file.Text("apparatus") ?? "", file.Text("about") ?? "",
             alternative.Word switch { "round" => Layout.Round, "long" => Layout.Long, "flat" => Layout.Flat, _ => Layout.Free },
-            file.Number("depth"), parts, windings, Whole("supplies", new SuppliesOfFile(mistakes).Supply), Whole("loads", PiecesOfFile.Load), [], [], [], [],
+            file.Number("depth"), parts, windings, PolyphaseOfFile.Supplies(Whole("supplies", new SuppliesOfFile(mistakes).Supply), windings, file.Entries("supplies"), mistakes), Whole("loads", PiecesOfFile.Load), [], [], [], [],
             file.Inner("hall")?.Number("temperature") ?? PhysicalConstants.ZeroCelsius + 20,
             [.. file.List("acknowledged cautions").OfType<Phrase>().Select(p => p.Text)],
             materials.Own) { Box = BoxVocabulary.Read(file, mistakes) };
@@ -53,6 +55,14 @@ internal sealed class ApparatusBuilder(Section file, List<Mistake> mistakes)
             Add(name, $"the name '{name.Text}'", "another name: this one is the room's");
         else if (!names.TryAdd(name.Text, name))
             Add(name, $"'{name.Text}' is the name of something else already", $"a name of its own; the other is in line {Words.Count(names[name.Text].Line)}");
+    }
+
+    // The phases of a winding go by its name and a letter.
+    private void ClaimPhase(PhaseSpace phase)
+    {
+        string name = phase.Of.NameOf(phase.Phase);
+        if (!Apparatus.Same(name, phase.Of.Name) && !names.TryAdd(name, names[phase.Of.Name]))
+            Add(names[name], $"'{name}' is the name of a phase of '{phase.Of.Name}'", "another name");
     }
 
     private List<T> Whole<T>(string section, Func<string, Section, T?> read) where T : class

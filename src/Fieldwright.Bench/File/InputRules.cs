@@ -57,6 +57,7 @@ internal static class InputRules
         .. FreeInputs.All,
         new("resistance", "of", Quantities.Burden, "Resistance of a resistor or meter.", (a, owner) => a.Load(owner) is { Resistance: { } r } load
             ? new Slot(r, v => a with { Loads = Swapped(a.Loads, load, load with { Resistance = v }) }) : null),
+        .. TravelInputs.All,
         new("temperature", "of", Quantities.Temperature, "Temperature of the hall.", (a, owner) => Apparatus.Same(owner, Names.Hall) ? new Slot(a.Ambient, v => a with { Ambient = v }) : null),
         .. BoxInputs.All,
     ];
@@ -92,6 +93,6 @@ internal static class InputRules
         new(quantity, "of", kind, meaning, (a, owner) => a.Winding(owner) is { } winding && at(winding) is var (value, with)
             ? new Slot(value, v => a with { Windings = Swapped(a.Windings, winding, with(v)) }) : null);
 
-    private static IReadOnlyList<T> Swapped<T>(IReadOnlyList<T> all, T old, T fresh) where T : class =>
+    internal static IReadOnlyList<T> Swapped<T>(IReadOnlyList<T> all, T old, T fresh) where T : class =>
         [.. all.Select(x => ReferenceEquals(x, old) ? fresh : x)];
 }

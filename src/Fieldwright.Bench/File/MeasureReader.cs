@@ -2,6 +2,7 @@ using System.Diagnostics.CodeAnalysis;
 using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Routes;
+using Fieldwright.Bench.Travelling;
 using Fieldwright.Matter;
 
 namespace Fieldwright.Bench.File;
@@ -185,6 +186,8 @@ public static class MeasureReader
         {
             if (kind.Name is "rest height" or "vertical stiffness" or "swing period" or "height" or "speed" && part.Freedom is not (Freedom.UpAndDown or Freedom.Freely))
                 mistake = new Mistake(1, 1, $"{kind.Name} of '{part.Name}', which is not free to move up and down", $"'moves: up and down' on '{part.Name}'");
+            else if (TravelMeasures.MakesSense(kind, part, apparatus) == false)
+                mistake = new Mistake(1, 1, $"{kind.Name} {kind.Link} '{part.Name}'", TravelMeasures.Asks(kind));
             else if (kind.Name is "flux" or "flux density" or "pull across gap" && part.Shape is not CoreShape)
                 mistake = new Mistake(1, 1, $"{kind.Name} in '{part.Name}', which is {Words.A(part.Shape.Word)}", "a core");
             else if (FreeMeasures.Suits(kind, part, apparatus) == false)

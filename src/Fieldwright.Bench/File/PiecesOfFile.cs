@@ -23,14 +23,17 @@ internal sealed class PiecesOfFile(MaterialsOfFile materials, List<Mistake> mist
 
         return new Part(
             name, Shape(s), new Place(at?.Number("x") ?? 0, at?.Number("y") ?? 0, at?.Number("z") ?? 0), material,
-            s.Text("moves") switch { "up and down" => Freedom.UpAndDown, "sideways" => Freedom.Sideways, "freely" => Freedom.Freely, _ => Freedom.Fixed },
-            s.Number("mass"), s.Has("laminated"), s.Inner("laminated")?.Number("stacking factor") ?? 1, s.Number("magnetised"), FreePieces.Attitude(s)) { Emissivity = s.Number("emissivity") };
+            s.Text("moves") switch { "up and down" => Freedom.UpAndDown, "sideways" => Freedom.Sideways, "freely" => Freedom.Freely, "turning" => Freedom.Turning, _ => Freedom.Fixed },
+            s.Number("mass"), s.Has("laminated"), s.Inner("laminated")?.Number("stacking factor") ?? 1, s.Number("magnetised"), FreePieces.Attitude(s)) {
+            Emissivity = s.Number("emissivity"), Speed = s.Number("speed", 0), TurningSpeed = s.Number("turning speed", 0), Across = s.Number("width across"), GoesWith = s.Text("goes with"),
+            Drag = s.Number("drag", 0), Channel = s.Inner("channel") is { } channel ? PolyphaseOfFile.Channel(channel) : null,
+        };
     }
 
     /// <summary>A winding; null when its wire is not sound.</summary>
     public Winding? Winding(string name, Section s) =>
         WireReader.Read(s.Phrase("wire")!, materials.Own, mistakes) is { } wire
-            ? new Winding(name, s.Number("turns")!.Value, wire, Space(s), s.Text("sense") == "reversed", s.Text("insulation") ?? "B")
+            ? new Winding(name, s.Number("turns")!.Value, wire, PolyphaseOfFile.Space(name, s) ?? Space(s), s.Text("sense") == "reversed", s.Text("insulation") ?? "B")
             : null;
 
     /// <summary>A load; always sound by itself.</summary>
@@ -52,6 +55,7 @@ internal sealed class PiecesOfFile(MaterialsOfFile materials, List<Mistake> mist
             "ring" => new RingShape(N("inner radius"), N("outer radius"), N("thickness")),
             "tube" => new RingShape(N("inner radius"), N("outer radius"), N("length"), true),
             "ball" => new BallShape(N("radius"), s.Number("wall")),
+            "cylinder" => new CylinderShape(N("radius"), s.Number("bore", 0)),
             "core" => new CoreShape(N("inner radius"), N("outer radius"), s.Number("gap", 0), s.Number("gap at", 0) * 180 / Math.PI),
             "outline" => new OutlineShape([.. s.List("corners").Cast<Section>().Select(Corner)]),
             _ when FreePieces.Shape(s) is { } free => free,

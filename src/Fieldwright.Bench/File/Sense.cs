@@ -25,11 +25,12 @@ internal static class Sense
             slips.AddRange(OfShape(part, apparatus.Layout));
         foreach (var winding in apparatus.Windings)
             slips.AddRange(OfSpace(winding, apparatus));
+        slips.AddRange(TravelSense.Of(apparatus));
         if (apparatus.Layout != Layout.Free)
         {
             var faulty = slips.Select(s => s.Owner).ToHashSet(StringComparer.OrdinalIgnoreCase);
             foreach (var winding in apparatus.Windings)
-                if (winding.Space is LimbSpace limb && faulty.Contains(limb.Core))
+                if ((winding.Space is LimbSpace limb && faulty.Contains(limb.Core)) || (winding.Space is PhaseSpace phase && faulty.Contains(phase.Of.NameOf(0))))
                     faulty.Add(winding.Name);
             slips.AddRange(Overlaps(apparatus, faulty));
         }
@@ -51,6 +52,9 @@ internal static class Sense
                 break;
             case CoreShape c when c.Gap >= c.InnerRadius:
                 yield return new Slip(part.Name, $"the gap of '{part.Name}', {Mm(c.Gap)}, is as wide as its inner radius, {Mm(c.InnerRadius)}", "a gap narrower than the inner radius");
+                break;
+            case CylinderShape { Bore: > 0 } c when c.Bore >= c.Radius:
+                yield return new Slip(part.Name, $"the bore of '{part.Name}', {Mm(c.Bore)}, is not below its radius, {Mm(c.Radius)}", "a bore below the radius, or none for a solid cylinder");
                 break;
             case BallShape { Wall: { } wall } b when wall >= b.Radius:
                 yield return new Slip(part.Name, $"the wall of '{part.Name}', {Mm(wall)}, is as thick as its radius, {Mm(b.Radius)}", "a wall thinner than the radius, or no wall for a solid ball");
@@ -107,6 +111,9 @@ internal static class Sense
                 break;
             case TwoSides { Out: var o, Into: var i } when Math.Abs(o.X - i.X) < 0.5 * (o.Width + i.Width) - 1e-9 && Math.Abs(o.Y - i.Y) < 0.5 * (o.Height + i.Height) - 1e-9:
                 yield return new Slip(name, $"the two sides of '{name}' overlap", "sides that touch at most");
+                break;
+            case PhaseSpace phase:
+                room = TravelSense.RoomForACoilSide(phase.Of);
                 break;
             case TwoSides sides:
                 room = Math.Min(sides.Out.Width * sides.Out.Height, sides.Into.Width * sides.Into.Height);

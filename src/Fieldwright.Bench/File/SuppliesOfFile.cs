@@ -24,6 +24,8 @@ internal sealed class SuppliesOfFile(List<Mistake> mistakes)
             Capacitance = s.Number("capacitance"),
             Bleeder = s.Number("bleeder"),
             Fuse = s.Text("fuse"),
+            Phases = (int)Math.Round(s.Number("phases", 1)),
+            Backwards = s.Text("phase order") == "reversed",
             Split = s.Inner("capacitor") is { Whole: true } c ? new SplittingCapacitor(c.Number("of")!.Value, c.Text("before")!, c.Number("for", 0.5 * Math.PI)) : null,
         };
         CheckJoining(supply, s);

@@ -24,6 +24,7 @@ internal static class SupplyVocabulary
         new("connection", new ChoiceKind("series", "parallel", "star", "delta"),
             "How those windings are joined. Star and delta make it three-phase: windings belong to L1, L2, L3, L1 … in turn, those of one phase in series, and voltages are between two lines.", Default: "series"),
         new("phase", Angle, "Phase of the source (of L1); positive leads.", Default: "0 deg"),
+        .. TravelWords.SupplyKeys,
     ],
         new Alternative("current source", "current", null, "A given current, whatever the voltage; in three phases, that of each winding.",
             new Key("current", Current, "Its current.", Required: true),

@@ -33,11 +33,12 @@ internal static class Vocabulary
     private static readonly Key[] PartKeys =
     [
         new("of", MaterialOrName, "What it is made of: a material known by name, one of the file's own, or one given in place.", Required: true),
-        new("moves", new ChoiceKind("up and down", "sideways", "freely"), "How it is free to move.", Default: "it is fixed"),
+        new("moves", new ChoiceKind("up and down", "sideways", "freely", "turning"), "How it is free to move.", Default: "it is fixed"),
         new("emissivity", new NumberKind("an emissivity", "0.1", new Range(0.01, 1, true)), "Share of a black body's radiation that its surface gives off: 0.05 to 0.2 for bare metal, 0.9 for paint.", Default: "0.1 for bare good conductors, 0.3 for bare steel, 0.9 for the rest"),
         new("mass", new QuantityKind("a mass", "kg", "107 g", Range.Positive(1e6)), "Its mass, when it was weighed.", Default: "volume times density"),
         new("laminated", new MappingKind("lamination", "Built of insulated sheets: no current flows round in it.",
             [new("stacking factor", new NumberKind("a stacking factor", "0.95", new Range(0.3, 1, true)), "Share of the section that is metal.", Required: true)]), "That it is built of insulated sheets.", Default: "solid"),
+        .. TravelWords.PartKeys,
     ];
 
     private static readonly Alternative OutlineShape = new("outline", "shape", "outline", "An outline of lines and arcs, relative to the part's place.",
@@ -64,6 +65,7 @@ internal static class Vocabulary
         new("plate", "shape", "plate", "A plate seen end on.", Length("width", "Its extent along x."), Length("thickness", "Its extent along y.")),
         new("bar", "shape", "bar", "A bar seen end on.", Length("width", "Its extent along x."), Length("thickness", "Its extent along y.")),
         new("sheet", "shape", "sheet", "A thin sheet seen end on.", Length("width", "Its extent along x."), Length("thickness", "Its extent along y.")),
+        TravelWords.Cylinder,
         new("core", "shape", "core", "A ring of steel seen along its axis, closed or cut by one gap.", Length("inner radius", "Radius of its window."), Length("outer radius", "Radius of its outside."),
             new Key("gap", Width, "Width of the cut, whose faces are parallel.", Default: "0 mm, closed"),
             new Key("gap at", Angle, "Where the cut lies, from the x axis towards y.", Default: "0 deg")),
@@ -157,11 +159,11 @@ internal static class Vocabulary
     public static MappingKind File { get; } = new("apparatus file", "One apparatus and its claims. Keys may come in any order. Every value carries its unit.", FileKeys,
         new Alternative("round apparatus", "symmetry", "round", "Everything is round about the z axis; z points up.",
             Parts(new MappingKind("part", "A body of matter in a round apparatus.", PartKeysAt(["z"], RoundDirections), [.. RoundShapes, OutlineShape])),
-            Windings(RoundCoil)),
+            Windings(RoundCoil, TravelWords.TubeRow)),
         new Alternative("long apparatus", "symmetry", "long", "Everything runs along one direction for a given depth; the file describes the cross-section, x to the right and y up.",
             new Key("depth", Size, "Length along the hidden direction.", Required: true),
             Parts(new MappingKind("part", "A body of matter in a long apparatus.", PartKeysAt(["x", "y"], LongDirections), [.. LongShapes, OutlineShape])),
-            Windings(LimbCoil, StraightCoil)),
+            Windings(LimbCoil, StraightCoil, TravelWords.FlatRow, TravelWords.RingRow)),
         new Alternative("free apparatus", "symmetry", "free", "Bodies, magnets and coils stand anywhere in space, each in any attitude.",
             Parts(new MappingKind("part", "A body of matter anywhere in space.", [.. PartKeysAt(["x", "y", "z"], FreeVocabulary.Directions), .. FreeVocabulary.AttitudeKeys], [.. RoundShapes, .. FreeVocabulary.Shapes])),
             Windings(RoundCoil with { Meaning = "A coil of rectangular section round its own axis.", Keys = [.. RoundCoil.Keys, .. FreeVocabulary.WindingKeys] }, FreeVocabulary.FrameCoil)),

@@ -16,6 +16,9 @@ public enum Freedom
 
     /// <summary>It may move and turn in every direction.</summary>
     Freely,
+
+    /// <summary>It may turn about its own axis.</summary>
+    Turning,
 }
 
 /// <summary>A body of matter.</summary>
@@ -43,7 +46,33 @@ public sealed record Part(
 {
     /// <summary>Emissivity of its surface when the file states it; null for the usual one of its matter.</summary>
     public double? Emissivity { get; init; }
+
+    /// <summary>Steady speed along the travel, m/s: along x in a long apparatus, along z in a round one.</summary>
+    public double Speed { get; init; }
+
+    /// <summary>Steady turning about its own axis, rad/s, counter-clockwise; long apparatus only.</summary>
+    public double TurningSpeed { get; init; }
+
+    /// <summary>Extent along the hidden direction of a long apparatus, m; null for a part that runs on.</summary>
+    public double? Across { get; init; }
+
+    /// <summary>Name of the part it is fixed to and moves with; null when it is on its own.</summary>
+    public string? GoesWith { get; init; }
+
+    /// <summary>Steady force that holds it back whenever it moves, N.</summary>
+    public double Drag { get; init; }
+
+    /// <summary>What a channel of liquid feeds; null for a part that is no liquid in a channel.</summary>
+    public Channel? Channel { get; init; }
 }
+
+/// <summary>What a channel of liquid feeds.</summary>
+/// <param name="PipeLength">Length of round pipe in series, m; 0 for none.</param>
+/// <param name="PipeBore">Its bore, m.</param>
+/// <param name="Fittings">Loss coefficients of bends, inlet and outlet together, in heads of the pipe's speed.</param>
+/// <param name="Lift">Height it is lifted, m.</param>
+/// <param name="NozzleBore">Bore of the nozzle of a fountain, m; null for none.</param>
+public sealed record Channel(double PipeLength, double PipeBore, double Fittings, double Lift, double? NozzleBore);
 
 /// <summary>Where something stands: x and y of its centre, z of its underside; m. A round apparatus uses z only, a long one x and y of the centre.</summary>
 /// <param name="X">x of the centre, m.</param>
@@ -96,6 +125,15 @@ public sealed record RectangleShape(double Width, double Height, string Called) 
 {
     /// <inheritdoc/>
     public override string Word => Called;
+}
+
+/// <summary>A round bar or tube seen along its axis in a long apparatus: <c>cylinder</c>.</summary>
+/// <param name="Radius">Outer radius, m.</param>
+/// <param name="Bore">Radius of its bore, m; 0 when solid.</param>
+public sealed record CylinderShape(double Radius, double Bore = 0) : Shape
+{
+    /// <inheritdoc/>
+    public override string Word => "cylinder";
 }
 
 /// <summary>A ring of steel seen end on in a long apparatus, closed or cut by one gap: <c>core</c>.</summary>

@@ -88,6 +88,12 @@ public sealed record Supply(
 
     /// <summary>Fuse such as <c>gG 10</c>; null when not stated.</summary>
     public string? Fuse { get; init; }
+
+    /// <summary>Number of phases; 1 for an ordinary supply. Currents and voltages are those of one phase, to the star point.</summary>
+    public int Phases { get; init; } = 1;
+
+    /// <summary>Whether its phases follow one another the other way round, as when two leads are changed over.</summary>
+    public bool Backwards { get; init; }
 }
 
 /// <summary>What kind of load hangs on a winding.</summary>

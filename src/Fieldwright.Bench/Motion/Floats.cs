@@ -31,7 +31,7 @@ public static class Floats
         if (part.Mass is { } stated)
             return stated;
         double density = part.Material.Density ?? throw new ArgumentException($"The density of {part.Material.Name} is not known; state the mass of '{part.Name}'.", nameof(part));
-        return density * part.StackingFactor * Volume(part.Shape, depth);
+        return density * part.StackingFactor * Volume(part.Shape, part.Across ?? depth);
     }
 
     /// <summary>Whether the mass is stated or follows from volume and density.</summary>
@@ -54,6 +54,7 @@ public static class Floats
         RectangleShape r => r.Width * r.Height * Needed(depth),
         BlockShape b => b.Length * b.Width * b.Thickness,
         FoilLoopShape f => f.Length * f.Width * f.Thickness,
+        CylinderShape c => Math.PI * (c.Radius * c.Radius - c.Bore * c.Bore) * Needed(depth),
         CoreShape c => CoreArea(c) * Needed(depth),
         OutlineShape o => throw new ArgumentException("State the mass of a part given by its outline.", nameof(shape)),
         _ => throw new ArgumentException($"The volume of a {shape?.Word} is not known.", nameof(shape)),

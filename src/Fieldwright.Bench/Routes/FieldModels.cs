@@ -1,6 +1,7 @@
 using System.Numerics;
 using Fieldwright.Bench.Duty;
 using Fieldwright.Bench.Model;
+using Fieldwright.Bench.Routes.Travel;
 using Fieldwright.Fields;
 
 namespace Fieldwright.Bench.Routes;
@@ -14,7 +15,7 @@ internal static class FieldModels
         var matter = new Dictionary<int, RegionMatter>();
         foreach (var part in apparatus.Parts)
             foreach (int region in sections.RegionsOf(part.Name))
-                matter[region] = Matter(part, apparatus.Ambient);
+                matter[region] = Matter(part, apparatus);
         return new FieldModel
         {
             Symmetry = apparatus.Layout == Layout.Round ? Symmetry.Round : Symmetry.Long,
@@ -22,6 +23,7 @@ internal static class FieldModels
             Parts = sections.Outlines,
             Matter = matter,
             Frequency = apparatus.Frequency,
+            Motion = TravellingBodies.Motions(apparatus, sections),
             Windings = [.. apparatus.Windings.Select(w => new FieldWinding(
                 w.Name,
                 [.. sections.SectionsOf(w.Name).Select(s => new WindingSide(s.Outline.Region, s.Share * w.Turns))],
@@ -53,10 +55,10 @@ internal static class FieldModels
         return l;
     }
 
-    private static RegionMatter Matter(Part part, double ambient)
+    private static RegionMatter Matter(Part part, Apparatus apparatus)
     {
         var m = part.Material;
-        double conductivity = Conducts(part) ? m.ConductivityAt(ambient) : 0;
+        double conductivity = Conducts(part) ? m.ConductivityAt(apparatus.Ambient) * AcrossWidth.Factor(apparatus, part) : 0;
         var remanence = part.Magnetised is { } degrees ? new PlaneVector(m.Remanence * Math.Cos(degrees * Math.PI / 180), m.Remanence * Math.Sin(degrees * Math.PI / 180)) : default;
         return new RegionMatter(part.Name, conductivity, m.RelativePermeability) { Curve = m.Curve, StackingFactor = part.StackingFactor, Remanence = remanence };
     }

@@ -3,6 +3,7 @@ using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Duty;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Motion;
+using Fieldwright.Bench.Routes.Travel;
 using Fieldwright.Fields;
 using Fieldwright.Numerics.Sparse;
 
@@ -27,6 +28,8 @@ internal sealed class FieldRoute : IReleasingRoute
             serves |= Wanted.Impedance;
         if (Releases.Suits(apparatus))
             serves |= Wanted.Release;
+        if (apparatus.Frequency > 0 && apparatus.Layout == Layout.Long)
+            serves |= Wanted.Torque;
         return apparatus.Frequency > 0 ? serves | Wanted.Heat : serves;
     }
 
@@ -80,9 +83,11 @@ internal sealed class FieldRoute : IReleasingRoute
         var sections = Sections.Of(apparatus);
         bool imposed = SupplyNetwork.IsImposed(apparatus);
         var goals = Goals(apparatus, sections, wanted);
-        if (!imposed || wanted.HasFlag(Wanted.Impedance))
+        // Impedances take a solution a winding, and the ends of coils a field of their own: only where they are asked for.
+        bool impedance = !imposed || wanted.HasFlag(Wanted.Impedance);
+        if (impedance)
             goals.AddRange(LinkageGoals(apparatus));
-        var ends = EndTurns.Of(apparatus, sections, cancellation);
+        var ends = impedance || wanted.HasFlag(Wanted.Flux) ? EndTurns.Of(apparatus, sections, cancellation) : null;
         var demand = new AdaptiveDemand(target);
         if (imposed)
         {
@@ -92,7 +97,7 @@ internal sealed class FieldRoute : IReleasingRoute
         }
 
         // Currents first, on a mesh fit for the linkages; then the field they make.
-        var (start, found, spread) = Drive(apparatus, sections, ends, target, cancellation);
+        var (start, found, spread) = Drive(apparatus, sections, ends!, target, cancellation);
         var result = AdaptiveField.Solve(start.With(FieldModels.Of(apparatus, sections, found)), goals, demand, null, cancellation);
         return Gather(apparatus, sections, result, found, spread, ends);
     }
@@ -145,15 +150,18 @@ internal sealed class FieldRoute : IReleasingRoute
         foreach (var part in apparatus.Parts)
         {
             var regions = sections.RegionsOf(part.Name);
-            if (wanted.HasFlag(Wanted.Forces) && (part.Freedom != Freedom.Fixed || FeelsAtRest(apparatus, part)))
+            if (wanted.HasFlag(Wanted.Torque) && TravellingBodies.TorqueGoal(apparatus, sections, part) is { } torque)
+                goals.Add(torque);
+            if (wanted.HasFlag(Wanted.Forces) && (Model.Travel.Leads(part) || FeelsAtRest(apparatus, part)))
             {
+                regions = TravellingBodies.Regions(apparatus, sections, part);
                 goals.Add(new ForceGoal("y " + part.Name, regions));
                 if (!round)
                     goals.Add(new ForceGoal("x " + part.Name, regions, ForceComponent.X));
             }
 
             if (wanted.HasFlag(Wanted.Heat) && FieldModels.Conducts(part))
-                goals.Add(new LossGoal("heat " + part.Name, regions));
+                goals.Add(new LossGoal("heat " + part.Name, sections.RegionsOf(part.Name)));
             if (wanted.HasFlag(Wanted.Flux) && part.Shape is CoreShape core)
                 goals.Add(FluxAcross(part, core));
         }
@@ -178,26 +186,27 @@ internal sealed class FieldRoute : IReleasingRoute
     private static List<Goal> LinkageGoals(Apparatus apparatus) => [.. apparatus.Windings.Select(w => new FluxLinkageGoal("linkage " + w.Name, w.Name))];
 
     private static OperatingPoint Gather(
-        Apparatus apparatus, Sections sections, AdaptiveResult result, IReadOnlyDictionary<string, Complex> currents, double spread, EndTurns ends)
+        Apparatus apparatus, Sections sections, AdaptiveResult result, IReadOnlyDictionary<string, Complex> currents, double spread, EndTurns? ends)
     {
         var byName = result.Answers.ToDictionary(a => a.Goal.Name, a => new Estimate(a.Value, a.ErrorBar));
         Dictionary<string, Estimate> Of(string prefix, double power) => apparatus.Parts
             .Where(p => byName.ContainsKey(prefix + p.Name))
-            .ToDictionary(p => p.Name, p => Spread(byName[prefix + p.Name], power * spread), StringComparer.OrdinalIgnoreCase);
-        var (z, endBar) = result.Field is HarmonicField harmonic ? ends.Added(apparatus, harmonic) : (null, 0);
-        var (gap, gapBar) = ends.GapFactor(apparatus, result.Field);
+            .ToDictionary(p => p.Name, p => Spread(byName[prefix + p.Name].Times(AcrossWidth.LengthShare(apparatus, p)), power * spread + AcrossWidth.RelativeBar(apparatus, p)), StringComparer.OrdinalIgnoreCase);
+        var (z, endBar) = ends is not null && result.Field is HarmonicField harmonic ? ends.Added(apparatus, harmonic) : (null, 0);
+        var (gap, gapBar) = ends?.GapFactor(apparatus, result.Field) ?? (1, 0);
         double linkageBar = result.Answers.Where(a => a.Goal is FluxLinkageGoal && a.Value != 0).Select(a => a.ErrorBar / Math.Abs(a.Value)).DefaultIfEmpty(0).Max();
-        double[,] inductance;
-        if (z is null)
-            (inductance, endBar) = ends.Added(apparatus, (StaticField)result.Field);
-        else
+        double[,]? inductance = null;
+        if (z is not null)
             inductance = FieldModels.Inductances(z, apparatus.Frequency);
+        else if (ends is not null)
+            (inductance, endBar) = ends.Added(apparatus, (StaticField)result.Field);
         return new OperatingPoint
         {
             Currents = currents,
             CurrentRelativeBar = spread,
             ForceUp = Of("y ", 2),
             ForceX = Of("x ", 2),
+            Torque = Of("torque ", 2),
             Heat = Of("heat ", 2),
             Flux = Of("flux ", 1).ToDictionary(f => f.Key, f => Spread(f.Value.Times(gap), gapBar), StringComparer.OrdinalIgnoreCase),
             GapPull = GapPulls(apparatus, sections, result, byName, spread),
@@ -205,6 +214,7 @@ internal sealed class FieldRoute : IReleasingRoute
             Inductance = inductance,
             InductanceBounds = result.Answers.Any(a => a.Goal is FluxLinkageGoal) ? StaticMagnetics.Bounds(apparatus, result.Field) : null,
             ImpedanceRelativeBar = linkageBar + endBar,
+            EndRelativeBar = endBar,
             Remark = apparatus.Layout == Layout.Long && apparatus.Windings.Count > 0 ? PlanarRemark : "",
         };
     }

@@ -2,6 +2,7 @@ using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Duty;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Motion;
+using Fieldwright.Bench.Travelling;
 
 namespace Fieldwright.Bench.Routes;
 
@@ -17,6 +18,8 @@ internal static class Given
         var apparatus = circumstances.Apparatus;
         if (MeasureFamily.Of(kind) is { } family)
             return family.Answer(new Asked(kind, measure, circumstances, RouteName.Given, null));
+        if (TravelMeasures.Given(kind, measure, apparatus) is { } travelling)
+            return travelling;
         switch (kind.Name, kind.Subject)
         {
             case ("weight", _):

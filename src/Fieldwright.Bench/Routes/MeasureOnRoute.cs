@@ -3,6 +3,7 @@ using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Duty;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Motion;
+using Fieldwright.Bench.Travelling;
 using Fieldwright.Circuits.Loads;
 using Fieldwright.Numerics;
 
@@ -56,6 +57,8 @@ internal static class MeasureOnRoute
             return family.Needs(kind, apparatus);
         if (OfCurrentsOnly.Contains(kind.Name) && kind.Subject == SubjectKind.Winding && SupplyNetwork.IsImposed(apparatus))
             return Wanted.None;
+        if (TravelMeasures.NeedsOf(kind) is { } travelling)
+            return travelling;
         if (GasMeasures.Kinds.Contains(kind))
             return Wanted.Gas;
         return Needs.TryGetValue((kind.Name, kind.Subject), out var needs) ? needs : FreeMeasures.NeedsOf(kind);
@@ -86,6 +89,8 @@ internal static class MeasureOnRoute
         var apparatus = circumstances.Apparatus;
         if (MeasureFamily.Of(kind) is { } family)
             return family.Answer(new Asked(kind, measure, circumstances, session.Route.Name, session));
+        if (TravelMeasures.Of(kind, measure, circumstances, session) is { } travelling)
+            return travelling;
         return kind.Subject switch
         {
             SubjectKind.Part => OfPart(kind, measure, circumstances, apparatus.Part(measure.Subject!)!, session),
@@ -120,16 +125,16 @@ internal static class MeasureOnRoute
             case "force along x":
                 return Make(At(), Known(At().ForceX, part.Name), session);
             case "sideways stiffness":
-                return Make(At(), At().Sideways[part.Name], session, "The least over all horizontal directions; below zero it runs away.");
+                return Make(At(), Known(At().Sideways, part.Name), session, "The least over all horizontal directions; below zero it runs away.");
             case "heat":
-                return Make(At(), At().Heat[part.Name], session);
+                return Make(At(), Known(At().Heat, part.Name), session);
             case "flux":
-                return Make(At(), At().Flux[part.Name], session);
+                return Make(At(), Known(At().Flux, part.Name), session);
             case "flux density":
                 var core = (CoreShape)part.Shape;
-                return Make(At(), At().Flux[part.Name].Times(1 / ((core.OuterRadius - core.InnerRadius) * apparatus.Depth!.Value)), session);
+                return Make(At(), Known(At().Flux, part.Name).Times(1 / ((core.OuterRadius - core.InnerRadius) * apparatus.Depth!.Value)), session);
             case "pull across gap":
-                return Make(At(), At().GapPull[part.Name], session);
+                return Make(At(), Known(At().GapPull, part.Name), session);
         }
 
         var rest = session.Rest(circumstances, part);
@@ -233,7 +238,7 @@ internal static class MeasureOnRoute
     }
 
     private static Estimate Known(IReadOnlyDictionary<string, Estimate> all, string part) =>
-        all.TryGetValue(part, out var value) ? value : throw new RouteFailedException($"This route finds no force on '{part}'.");
+        all.TryGetValue(part, out var value) ? value : throw new RouteFailedException($"This route gives none for '{part}' here.");
 
     private static double[,] Inductance(OperatingPoint point) => point.Inductance ?? throw new RouteFailedException("The route gave no inductances.");
 

@@ -51,6 +51,12 @@ public enum Wanted
 
     /// <summary>What is measured of a box of discs.</summary>
     Gas = 1 << 20,
+
+    /// <summary>Torque on cylinders about their own axes.</summary>
+    Torque = 1 << 22,
+
+    /// <summary>Points so cheap that a whole curve of them may be asked.</summary>
+    Curve = 1 << 23,
 }
 
 /// <summary>The state of an apparatus as one route computed it: currents, forces, heat, flux. Phasors are peak, exp(+jωt).</summary>
@@ -115,6 +121,15 @@ public sealed record OperatingPoint
 
     /// <summary>What was measured of a box of discs, SI, by the name of the measure.</summary>
     public IReadOnlyDictionary<string, Estimate> Gas { get; init; } = new Dictionary<string, Estimate>();
+
+    /// <summary>Torque on each cylinder about its own axis, N·m, counter-clockwise positive, mean over a cycle.</summary>
+    public IReadOnlyDictionary<string, Estimate> Torque { get; init; } = new Dictionary<string, Estimate>();
+
+    /// <summary>Flux density across each channel of liquid, T, root mean square over a cycle and along the row.</summary>
+    public IReadOnlyDictionary<string, Estimate> FieldAcross { get; init; } = new Dictionary<string, Estimate>();
+
+    /// <summary>The part of <see cref="ImpedanceRelativeBar"/> that concerns reactance only, from what the ends of a long apparatus add.</summary>
+    public double EndRelativeBar { get; init; }
 
     /// <summary>What a reader must know about these answers; empty when nothing.</summary>
     public string Remark { get; init; } = "";

@@ -3,6 +3,8 @@ using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Duty;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Motion;
+using Fieldwright.Bench.Routes.Travel;
+using Fieldwright.Bench.Travelling;
 
 namespace Fieldwright.Bench.Routes;
 
@@ -13,12 +15,12 @@ internal sealed class RoutePanel
     private readonly List<RouteSession> sessions;
 
     /// <summary>Makes the panel.</summary>
-    public RoutePanel(Apparatus apparatus, double relativeTarget, CancellationToken cancellation)
+    public RoutePanel(Apparatus apparatus, double relativeTarget, CancellationToken cancellation, RouteName? only = null)
     {
         this.apparatus = apparatus;
         Cancellation = cancellation;
-        IRoute[] routes = [new FieldRoute(), new RingsRoute(), new BallRoute(), new FreeBodiesRoute(), new FoilRoute(), new AirRingRoute(), new GasRoute(), new CircuitRoute(), new MotionRoute()];
-        sessions = [.. routes.Select(r => new RouteSession(r, relativeTarget, cancellation))];
+        IRoute[] routes = [new FieldRoute(), new RingsRoute(), new BallRoute(), new FreeBodiesRoute(), new FoilRoute(), new AirRingRoute(), new LayersRoute(), new GasRoute(), new CircuitRoute(), new MotionRoute()];
+        sessions = [.. routes.Where(r => only is null || r.Name == only).Select(r => new RouteSession(r, relativeTarget, cancellation))];
     }
 
     /// <summary>Stops the work.</summary>
@@ -159,6 +161,7 @@ internal sealed class RoutePanel
         var part = apparatus.Part(subject!)!;
         return FreeMeasures.Suits(kind, part, apparatus) ?? kind.Name switch
         {
+            _ when TravelMeasures.MakesSense(kind, part, apparatus) is { } sense => sense,
             "rest height" or "vertical stiffness" or "swing period" or "height" or "speed" => part.Freedom is Freedom.UpAndDown or Freedom.Freely && apparatus.Layout != Layout.Long,
             "weight" => Floats.MassIsKnown(part),
             "sideways stiffness" => part.Shape is BallShape,

@@ -75,6 +75,15 @@ public sealed class Sections
             case RectangleShape r:
                 outlines.Add(Rectangle(Region(), x - 0.5 * r.Width, y - 0.5 * r.Height, x + 0.5 * r.Width, y + 0.5 * r.Height));
                 break;
+            case CylinderShape { Bore: 0 } c:
+                outlines.Add(Circle(Region(), x, y, c.Radius));
+                break;
+            case CylinderShape c:
+                // Two halves of one region, so that the bore may hold another part.
+                int both = Region();
+                outlines.Add(Sector(both, new Point(x, y), c.Bore, c.Radius, 0, Math.PI));
+                outlines.Add(Sector(both, new Point(x, y), c.Bore, c.Radius, Math.PI, FullTurn));
+                break;
             case CoreShape { Gap: 0 } c:
                 outlines.Add(Circle(Region(), x, y, c.OuterRadius));
                 outlines.Add(Circle(next++, x, y, c.InnerRadius));
@@ -128,10 +137,34 @@ public sealed class Sections
                 Section(Sector(next, centre, within - limb.Build, within, at - half, at + half), 1);
                 Section(Sector(next, centre, without, without + limb.Build, at - half, at + half), -1);
                 break;
+            case PhaseSpace phase:
+                foreach (var side in phase.Of.Sides)
+                    if (side.Phase == phase.Phase)
+                        Section(InSlot(next, phase.Of, side), side.Sign);
+                break;
             case TwoSides sides:
                 Section(Rectangle(next, sides.Out), 1);
                 Section(Rectangle(next, sides.Into), -1);
                 break;
+        }
+    }
+
+    // A coil side in its slot; the lower half is the one of smaller y or radius.
+    private static Outline InSlot(int region, Polyphase winding, SlotSide side)
+    {
+        double low = side.Part == SlotPart.Upper ? 0.5 : 0, high = side.Part == SlotPart.Lower ? 0.5 : 1;
+        switch (winding.Row)
+        {
+            case FlatRow row:
+                double x = row.X + (side.Slot - 0.5 * (winding.Slots - 1)) * row.SlotPitch, y = row.Y - 0.5 * row.SlotHeight;
+                return Rectangle(region, x - 0.5 * row.SlotWidth, y + low * row.SlotHeight, x + 0.5 * row.SlotWidth, y + high * row.SlotHeight);
+            case TubeRow row:
+                double z = row.FromZ + side.Slot * row.CoilPitch;
+                return Rectangle(region, row.InnerRadius, z, row.InnerRadius + row.Build, z + row.CoilLength);
+            default:
+                var ring = (RingRow)winding.Row;
+                double at = (ring.FirstAt + 360.0 * side.Slot / winding.Slots) * Math.PI / 180, half = 0.5 * ring.SectorAngle * Math.PI / 180, build = ring.OuterRadius - ring.InnerRadius;
+                return Sector(region, new Point(ring.X, ring.Y), ring.InnerRadius + low * build, ring.InnerRadius + high * build, at - half, at + half);
         }
     }
 

@@ -11,7 +11,7 @@ internal static class SupplyNetwork
 
     /// <summary>Whether every current is given by the file, so that no impedance is needed to know them.</summary>
     public static bool IsImposed(Apparatus apparatus) =>
-        apparatus.Loads.Count == 0 && apparatus.Supplies.All(s => s.Current is not null && (s.Connection != Connection.Parallel || s.Feeds.Count == 1));
+        apparatus.Loads.Count == 0 && apparatus.Supplies.All(s => s.Current is not null && (s.Phases > 1 || s.Connection != Connection.Parallel || s.Feeds.Count == 1));
 
     /// <summary>Currents given by the file, A peak; zero in a winding that nothing feeds.</summary>
     /// <exception cref="RouteFailedException">Some current follows from a voltage or a load.</exception>
@@ -20,7 +20,7 @@ internal static class SupplyNetwork
         if (!IsImposed(apparatus))
             throw new RouteFailedException("The currents follow from voltages and loads and need a route to be known.");
         var currents = apparatus.Windings.ToDictionary(w => w.Name, _ => Complex.Zero, StringComparer.OrdinalIgnoreCase);
-        foreach (var supply in apparatus.Supplies)
+        foreach (var supply in apparatus.Supplies.SelectMany(s => PhaseSupplies.Of(s, apparatus)))
             for (int i = 0; i < supply.Feeds.Count; i++)
                 currents[supply.Feeds[i]] = Sense(apparatus, supply.Feeds[i]) * supply.Current!.Value * SupplyCircuit.Turn(supply, supply.ThreePhase ? i % 3 : 0);
         return currents;
@@ -34,6 +34,7 @@ internal static class SupplyNetwork
     {
         if (IsImposed(apparatus))
             return ImposedCurrents(apparatus);
+        apparatus = apparatus with { Supplies = [.. apparatus.Supplies.SelectMany(s => PhaseSupplies.Of(s, apparatus))] };
         Complex[] rows = [.. impedance.Cast<Complex>()];
         var limited = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
         while (true)

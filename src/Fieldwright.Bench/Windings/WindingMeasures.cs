@@ -96,6 +96,7 @@ internal sealed class WindingMeasures : MeasureFamily
         RoundSpace r => (r.OuterRadius - r.InnerRadius, r.ToZ - r.FromZ),
         LimbSpace l => (l.Build, l.Length),
         TwoSides s => (Math.Min(s.Out.Width, s.Into.Width), Math.Min(s.Out.Height, s.Into.Height)),
+        PhaseSpace p => p.Of.CoilSide,
         _ => throw new ArgumentException($"The space of winding '{winding.Name}' is not known.", nameof(winding)),
     };
 

@@ -125,8 +125,11 @@ public sealed class Winding
     public Complex[] BalancedCurrents(double peak, bool backwards = false) =>
         [.. Enumerable.Range(0, PhaseCount).Select(p => Complex.FromPolarCoordinates(peak, (backwards ? 1 : -1) * p * (PhaseCount == 2 ? Math.PI / 2 : 2 * Math.PI / PhaseCount)))];
 
-    // Belt b lags b·180°/phases; phase p lags 360°p/phases (two phases: 90°), its negative 180° more.
-    private static (int Phase, int Sign) Belt(int belt, int phases)
+    /// <summary>Phase and sense of a belt: a, −c, b, −a, c, −b for three phases. Belt b lags b·180°/phases; phase p lags 360°p/phases (two phases: 90°), its negative 180° more.</summary>
+    /// <param name="belt">Belt, counted from zero, below twice the number of phases.</param>
+    /// <param name="phases">Number of phases: 2 or odd.</param>
+    /// <returns>Phase counted from zero, and +1 or −1.</returns>
+    public static (int Phase, int Sign) Belt(int belt, int phases)
     {
         if (phases == 2)
             return (belt % 2, belt < 2 ? 1 : -1);

@@ -23,7 +23,7 @@ public class MeasureReaderTests
                     if (!MeasureReader.TryRead(text, apparatus, out var measure, out var mistake))
                     {
                         Assert.True(
-                            OfMovingParts.Contains(kind.Name) || kind.Name is "flux" or "flux density" or "pull across gap" or "brightness" || Fieldwright.Bench.Routes.FreeMeasures.Kinds.Contains(kind) || GasMeasures.Kinds.Contains(kind)
+                            (kind.Subject == SubjectKind.Part && Fieldwright.Bench.Travelling.TravelMeasures.MakesSense(kind, apparatus.Part(subject!)!, apparatus) == false) || OfMovingParts.Contains(kind.Name) || kind.Name is "flux" or "flux density" or "pull across gap" or "brightness" || Fieldwright.Bench.Routes.FreeMeasures.Kinds.Contains(kind) || GasMeasures.Kinds.Contains(kind)
                                 || Fieldwright.Bench.Routes.MeasureFamily.Of(kind)?.Missing(kind, subject, apparatus) is not null,
                             $"{text}: {mistake.Finding}");
                         continue;
