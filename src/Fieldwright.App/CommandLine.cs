@@ -2,6 +2,7 @@ using System.Reflection;
 using System.Runtime.InteropServices;
 using System.Text;
 using Fieldwright.App.Commands;
+using Fieldwright.App.Page;
 using Spectre.Console;
 using Spectre.Console.Cli;
 
@@ -144,6 +145,9 @@ internal static class CommandLine
                 .WithDescription("Say what a winding takes, or choose wire and turns for its space, ampere-turns and voltage.")
                 .WithExample("wind", "examples/floating-disc.yaml", "inner")
                 .WithExample("wind", "examples/floating-disc.yaml", "inner", "--ampere-turns", "\"1500 A\"", "--voltage", "\"24 V\"", "--stock", "\"0.8 mm, 1 mm\"");
+            c.AddCommand<PageCommand>("page").WithData(terminal)
+                .WithDescription("Open the bench in the browser: the apparatus of a folder, live under the hand.")
+                .WithExample("page", "examples");
             c.AddCommand<SchemaCommand>("schema").WithData(terminal)
                 .WithDescription("Print a JSON Schema: of apparatus files, or of what --json prints.")
                 .WithExample("schema")

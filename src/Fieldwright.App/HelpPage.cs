@@ -21,6 +21,7 @@ internal static class HelpPage
           fieldwright programme FILE           an evening, planned to the minute
           fieldwright gallery FOLDER -o PAGE   a page of every apparatus, with pictures
           fieldwright wind FILE WINDING        what it takes, or which wire and turns to choose
+          fieldwright page [FOLDER]            the bench in the browser, live under the hand
           fieldwright schema [OF]              JSON Schema of apparatus files, or of --json output
           fieldwright help [COMMAND]           this page, or all options of a command
 

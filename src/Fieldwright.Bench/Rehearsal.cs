@@ -18,7 +18,8 @@ public sealed record RehearsalOptions(double RelativeTarget = 0.01, bool CarryDo
 /// <param name="Done">Claims answered so far.</param>
 /// <param name="Of">Claims in all.</param>
 /// <param name="What">What is being answered.</param>
-public sealed record RehearsalStep(int Done, int Of, string What);
+/// <param name="Latest">The verdict just reached; null at the start.</param>
+public sealed record RehearsalStep(int Done, int Of, string What, Verdict? Latest = null);
 
 /// <summary>What a rehearsal found.</summary>
 /// <param name="Apparatus">The apparatus, dials where they stood.</param>
@@ -60,12 +61,12 @@ public static class Rehearsal
         var verdicts = new List<Verdict>();
         foreach (var claim in apparatus.Claims)
         {
-            progress?.Report(new RehearsalStep(verdicts.Count, apparatus.Claims.Count, claim.Measure.Text));
+            progress?.Report(new RehearsalStep(verdicts.Count, apparatus.Claims.Count, claim.Measure.Text, verdicts.LastOrDefault()));
             var answer = panel.Answer(claim.Measure, claim.State);
             verdicts.Add(Judge.Verdict(claim, answer, options.CarryDoubts ? CarriedDoubts.Of(apparatus, claim.Measure, claim.State, panel) : null));
         }
 
-        progress?.Report(new RehearsalStep(verdicts.Count, apparatus.Claims.Count, "cautions"));
+        progress?.Report(new RehearsalStep(verdicts.Count, apparatus.Claims.Count, "cautions", verdicts.LastOrDefault()));
         return new RehearsalReport(apparatus, Summary.Of(apparatus), verdicts, CautionsOf.Apparatus(apparatus, panel));
     }
 

@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text;
 using Fieldwright.Bench;
 using Fieldwright.Bench.File;
 using Fieldwright.Bench.Model;
@@ -12,8 +11,6 @@ internal static class Opened
 {
     /// <summary>How the files of programmes end, which are no apparatus.</summary>
     public const string ProgrammeEnding = ".programme.yaml";
-
-    private const int MostCharacters = 1_200_000;
 
     /// <summary>The apparatus of a file with settings applied.</summary>
     /// <exception cref="WrongCallException">The file cannot be read or is wrong, or a setting is.</exception>
@@ -99,16 +96,7 @@ internal static class Opened
             throw new WrongCallException($"{path}: this is a folder. expected an apparatus file (YAML).");
         if (!File.Exists(path))
             throw new WrongCallException($"{path}: there is no such file. expected an apparatus file (YAML){Neighbour(path)}.");
-        try
-        {
-            using var reader = new StreamReader(path, Encoding.UTF8);
-            char[] buffer = new char[MostCharacters];
-            return new string(buffer, 0, reader.ReadBlock(buffer, 0, MostCharacters));
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
-        {
-            throw new WrongCallException($"{path}: the file cannot be read ({e.Message.TrimEnd('.')}).");
-        }
+        return FileText.Read(path);
     }
 
     private static string Neighbour(string path)

@@ -20,14 +20,23 @@ internal sealed class SvgPicture
     public static string Of(Scene scene)
     {
         var picture = new SvgPicture();
-        picture.Write(scene);
+        picture.Write(scene, 0, 0, scene.Width, scene.Height);
         return picture.svg.ToString();
     }
 
-    private void Write(Scene scene)
+    /// <summary>The stage of a scene alone, without labels and caption.</summary>
+    public static string OfStage(Scene scene)
+    {
+        var picture = new SvgPicture();
+        var stage = scene.Marks.OfType<ClippedMarks>().First();
+        picture.Write(scene, stage.Corner.X, stage.Corner.Y, stage.Width, stage.Height);
+        return picture.svg.ToString();
+    }
+
+    private void Write(Scene scene, double left, double top, double width, double height)
     {
         svg.Append(CultureInfo.InvariantCulture, $"""
-            <svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" width="{N(scene.Width)}" height="{N(scene.Height)}" viewBox="0 0 {N(scene.Width)} {N(scene.Height)}" role="img" font-family="Lato, 'Source Sans 3', 'Helvetica Neue', Arial, sans-serif" stroke-linejoin="round" stroke-linecap="round">
+            <svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" width="{N(width)}" height="{N(height)}" viewBox="{N(left)} {N(top)} {N(width)} {N(height)}" role="img" font-family="Lato, 'Source Sans 3', 'Helvetica Neue', Arial, sans-serif" stroke-linejoin="round" stroke-linecap="round">
             <title>{Escaped(scene.Title)}</title>
             <desc>{Escaped(scene.About)}</desc>
 

@@ -14,24 +14,32 @@ internal static class Bodies
     /// <summary>Parts, then windings, in file order.</summary>
     public static IReadOnlyList<Body> Of(Apparatus apparatus, MagneticField field, Sections sections, Stage stage)
     {
-        var answers = Answers(apparatus, field, sections);
+        var goals = Goals(apparatus, sections);
+        var answers = goals.Count == 0 ? [] : AdaptiveField.Judge(field, goals);
         var bodies = new List<Body>();
         foreach (var part in apparatus.Parts)
         {
-            bool magnetic = part.Material.Curve is not null || part.Material.RelativePermeability > 2 || part.Magnetised is not null;
+            bool magnetic = IsMagnetic(part);
             bodies.Add(new Body(part.Name, Loops(field, sections.RegionsOf(part.Name), stage), [.. Details(part, apparatus, field, sections, answers, magnetic)], false, magnetic, part.Magnetised));
         }
 
         foreach (var winding in apparatus.Windings)
         {
             var loops = sections.SectionsOf(winding.Name).SelectMany(s => Loops(field, [s.Outline.Region], stage)).ToList();
-            bodies.Add(new Body(winding.Name, loops, [.. Details(winding, apparatus, field)], true, false));
+            bodies.Add(new Body(winding.Name, loops, [.. Details(winding, field)], true, false));
         }
 
         return bodies;
     }
 
-    private static IReadOnlyList<GoalAnswer> Answers(Apparatus apparatus, MagneticField field, Sections sections)
+    /// <summary>Whether a part is steel or a magnet.</summary>
+    public static bool IsMagnetic(Part part) => part.Material.Curve is not null || part.Material.RelativePermeability > 2 || part.Magnetised is not null;
+
+    /// <summary>What a force on a part is called along the way it may move.</summary>
+    public static string ForceWord(Part part, Apparatus apparatus) => apparatus.Layout == Layout.Round ? "lift" : part.Freedom == Freedom.Sideways ? "force along x" : "force along y";
+
+    /// <summary>The forces and heats that are said under the parts' names.</summary>
+    public static IReadOnlyList<Goal> Goals(Apparatus apparatus, Sections sections)
     {
         var goals = new List<Goal>();
         foreach (var part in apparatus.Parts)
@@ -42,15 +50,16 @@ internal static class Bodies
                 goals.Add(new LossGoal("heat " + part.Name, sections.RegionsOf(part.Name)));
         }
 
-        return goals.Count == 0 ? [] : AdaptiveField.Judge(field, goals);
+        return goals;
     }
 
-    private static IEnumerable<string> Details(
+    /// <summary>What is said under a part's name.</summary>
+    public static IEnumerable<string> Details(
         Part part, Apparatus apparatus, MagneticField field, Sections sections, IReadOnlyList<GoalAnswer> answers, bool magnetic)
     {
         if (!Apparatus.Same(part.Material.Name, part.Name))
             yield return part.Material.Name;
-        string force = apparatus.Layout == Layout.Round ? "lift" : part.Freedom == Freedom.Sideways ? "force along x" : "force along y";
+        string force = ForceWord(part, apparatus);
         foreach (var answer in answers)
         {
             if (answer.Goal.Name == "force " + part.Name)
@@ -63,7 +72,8 @@ internal static class Bodies
             yield return $"up to {Shown.Digits(regions.Max(field.PeakFluxDensity), 2)} T";
     }
 
-    private static IEnumerable<string> Details(Winding winding, Apparatus apparatus, MagneticField field)
+    /// <summary>What is said under a winding's name.</summary>
+    public static IEnumerable<string> Details(Winding winding, MagneticField field)
     {
         yield return string.Create(CultureInfo.InvariantCulture, $"{winding.Turns:0.##} turns, {winding.Wire.Text}");
         var current = Current(field, winding.Name);

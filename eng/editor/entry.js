@@ -1,0 +1,10 @@
+export { EditorState, ChangeSet, StateEffect, StateField, Compartment, Text } from "@codemirror/state";
+export { EditorView, keymap, lineNumbers, highlightActiveLine, drawSelection, hoverTooltip, Decoration } from "@codemirror/view";
+export { history, historyKeymap, defaultKeymap, undo, redo, indentWithTab } from "@codemirror/commands";
+export { syntaxHighlighting, HighlightStyle, indentOnInput, bracketMatching, syntaxTree } from "@codemirror/language";
+export { yaml } from "@codemirror/lang-yaml";
+export { setDiagnostics, lintGutter, lintKeymap } from "@codemirror/lint";
+export { autocompletion, completionKeymap, startCompletion, closeBrackets } from "@codemirror/autocomplete";
+export { searchKeymap, highlightSelectionMatches } from "@codemirror/search";
+export { collab, sendableUpdates, receiveUpdates, getSyncedVersion } from "@codemirror/collab";
+export { tags } from "@lezer/highlight";

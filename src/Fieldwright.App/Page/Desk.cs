@@ -1,0 +1,398 @@
+using System.Diagnostics;
+using System.Threading.Channels;
+using Fieldwright.Bench;
+using Fieldwright.Bench.Claims;
+using Fieldwright.Bench.File;
+using Fieldwright.Bench.Model;
+using Fieldwright.Bench.Pictures.Live;
+using Fieldwright.Bench.Routes;
+
+namespace Fieldwright.App.Page;
+
+/// <summary>One window on one apparatus: its text, where its dials stand, and the work of keeping stage and claims true to them.</summary>
+/// <remarks>The stage is answered coarsely at once, then refined; claims follow when the hand rests, first with wide bars, then with narrow ones. Whatever is no longer wanted is stopped.</remarks>
+public sealed class Desk : IDisposable
+{
+    /// <summary>Unknowns up to which the stage follows a dial.</summary>
+    public const int LiveUnknowns = 10_000;
+
+    private const int MostUnknowns = 60_000;
+    private const double FirstTarget = 0.05, LastTarget = 0.01;
+    private static readonly TimeSpan Rest = TimeSpan.FromMilliseconds(350), LongestWork = TimeSpan.FromMinutes(3);
+    private readonly CancellationTokenSource closed = new();
+    private readonly SemaphoreSlim wake = new(0);
+    private readonly Lock gate = new();
+    private readonly SemaphoreSlim workers;
+    private readonly Dictionary<string, Setting> turned = new(StringComparer.OrdinalIgnoreCase);
+    private readonly Channel<object> outbox = Channel.CreateUnbounded<object>();
+    private CancellationTokenSource later = new();
+    private StageField? shown;
+    private double stamp;
+    private int turn;
+    private bool wantsShow;
+
+    /// <summary>Opens a window on a text and starts its work.</summary>
+    /// <param name="file">Name of the file.</param>
+    /// <param name="text">Its text.</param>
+    /// <param name="workers">How many windows may work at a time.</param>
+    public Desk(string file, SharedText text, SemaphoreSlim workers)
+    {
+        (File, Text, this.workers) = (file, text, workers);
+        Reading = ApparatusFile.Read(text.Text, file);
+        Apparatus = Reading.Apparatus;
+        Verdicts = new Verdict?[Apparatus?.Claims.Count ?? 0];
+        text.Changed += Reread;
+        _ = Task.Run(Work);
+        Ask();
+    }
+
+    /// <summary>Raised when anything that a panel shows has changed.</summary>
+    public event Action? Changed;
+
+    /// <summary>The key by which the window's own socket is known.</summary>
+    public string Key { get; } = Convert.ToHexString(System.Security.Cryptography.RandomNumberGenerator.GetBytes(16));
+
+    /// <summary>Name of the file.</summary>
+    public string File { get; }
+
+    /// <summary>Its text.</summary>
+    public SharedText Text { get; }
+
+    /// <summary>What came of reading it.</summary>
+    public Reading Reading { get; private set; }
+
+    /// <summary>The apparatus as the file stood when it was last right; null if it never was.</summary>
+    public Apparatus? Apparatus { get; private set; }
+
+    /// <summary>The state shown; null for the apparatus as it stands.</summary>
+    public string? State { get; private set; }
+
+    /// <summary>One verdict a claim, null where there is none yet.</summary>
+    public Verdict?[] Verdicts { get; private set; }
+
+    /// <summary>Error bars the verdicts aim for, as a share; null while the claims wait.</summary>
+    public double? Target { get; private set; }
+
+    /// <summary>The last whole rehearsal; null before there is one.</summary>
+    public RehearsalReport? Report { get; private set; }
+
+    /// <summary>What is being worked on; null when all is done.</summary>
+    public string? Working { get; private set; }
+
+    /// <summary>What stands in the way of stage or claims; null when nothing does.</summary>
+    public string? Trouble { get; private set; }
+
+    /// <summary>Messages for the window: byte arrays for the stage, anything else as JSON.</summary>
+    public ChannelReader<object> Outbox => outbox.Reader;
+
+    /// <summary>The dials with where they stand, SI.</summary>
+    public IReadOnlyList<(Dial Dial, double Now)> Dials => Apparatus is { } apparatus ? [.. apparatus.Dials.Select(d => (d, Standing(d)))] : [];
+
+    /// <summary>The apparatus with the dials where the hand left them.</summary>
+    public Apparatus? Turned
+    {
+        get
+        {
+            lock (gate)
+                return Apparatus is null ? null : With(Apparatus, turned.Values);
+        }
+    }
+
+    /// <summary>The apparatus as the stage shows it: dials turned, state set.</summary>
+    public Apparatus? Staged => Turned is { } apparatus ? InState(apparatus, State) : null;
+
+    /// <summary>Turns a dial.</summary>
+    /// <param name="dial">Which one, in file order.</param>
+    /// <param name="value">Where to, SI.</param>
+    /// <param name="mark">The browser's mark of the turn.</param>
+    public void Turn(int dial, double value, double mark)
+    {
+        lock (gate)
+        {
+            if (Apparatus is null || dial < 0 || dial >= Apparatus.Dials.Count || !double.IsFinite(value))
+                return;
+            var d = Apparatus.Dials[dial];
+            var setting = new Setting(d.Input, Math.Clamp(value, d.From, d.To));
+            // The hand wins over a state that sets the same dial: the rest of the state is kept as if turned by hand.
+            if (State is { } state && Apparatus.States.First(s => Same(s.Name, state)).Settings is var settings && settings.Any(s => Same(s.Input.Text, d.Input.Text)))
+            {
+                foreach (var other in settings)
+                    turned[other.Input.Text] = other;
+                State = null;
+            }
+
+            turned[d.Input.Text] = setting;
+            stamp = mark;
+        }
+
+        Ask();
+    }
+
+    /// <summary>Puts every dial and the state back to what the file says.</summary>
+    public void PutBack()
+    {
+        lock (gate)
+        {
+            turned.Clear();
+            State = null;
+        }
+
+        outbox.Writer.TryWrite(DeskWords.Dials(this));
+        Ask();
+    }
+
+    /// <summary>Shows a state; null for the apparatus as it stands.</summary>
+    public void Show(string? state)
+    {
+        lock (gate)
+        {
+            if (state is not null && Apparatus?.States.Any(s => Same(s.Name, state)) != true)
+                return;
+            State = state;
+            turned.Clear();
+        }
+
+        outbox.Writer.TryWrite(DeskWords.Dials(this));
+        Ask();
+    }
+
+    /// <summary>Asks for the fields of all states, for the show.</summary>
+    public void PrepareShow()
+    {
+        lock (gate)
+            wantsShow = true;
+        Ask();
+    }
+
+    /// <summary>Stops refining and rehearsing until something changes.</summary>
+    public void Stop()
+    {
+        lock (gate)
+            later.Cancel();
+    }
+
+    /// <summary>Sends a message to the window.</summary>
+    public void Tell(object message) => outbox.Writer.TryWrite(message);
+
+    /// <summary>The field shown; null before there is one.</summary>
+    public StageField? Shown => shown;
+
+    /// <inheritdoc/>
+    public void Dispose()
+    {
+        Text.Changed -= Reread;
+        closed.Cancel();
+        lock (gate)
+            later.Cancel();
+        outbox.Writer.TryComplete();
+    }
+
+    /// <summary>An apparatus with one of its states set.</summary>
+    public static Apparatus InState(Apparatus apparatus, string? state) =>
+        state is not null && apparatus.States.FirstOrDefault(s => Same(s.Name, state)) is { } found ? With(apparatus, found.Settings) : apparatus;
+
+    private static bool Same(string a, string b) => string.Equals(a, b, StringComparison.OrdinalIgnoreCase);
+
+    // A setting that makes no sense with the others, as may happen when the file changes under the hand, is left out.
+    private static Apparatus With(Apparatus apparatus, IEnumerable<Setting> settings)
+    {
+        foreach (var setting in settings)
+        {
+            try
+            {
+                apparatus = Inputs.Apply(apparatus, [setting]);
+            }
+            catch (ArgumentException)
+            {
+            }
+        }
+
+        return apparatus;
+    }
+
+    private double Standing(Dial dial)
+    {
+        lock (gate)
+        {
+            if (State is { } state && Apparatus!.States.First(s => Same(s.Name, state)).Settings.FirstOrDefault(s => Same(s.Input.Text, dial.Input.Text)) is { } set)
+                return set.Value;
+            return turned.TryGetValue(dial.Input.Text, out var setting) ? setting.Value : dial.Now;
+        }
+    }
+
+    private void Reread()
+    {
+        var reading = ApparatusFile.Read(Text.Text, File);
+        lock (gate)
+        {
+            Reading = reading;
+            if (reading.Apparatus is { } apparatus)
+            {
+                // Where the file moved a dial, the file wins over the hand.
+                foreach (var dial in apparatus.Dials.Where(d => Apparatus?.Dials.FirstOrDefault(o => Same(o.Input.Text, d.Input.Text)) is { } old && old.Now != d.Now))
+                    turned.Remove(dial.Input.Text);
+                Apparatus = apparatus;
+                if (!apparatus.States.Any(s => s.Name == State))
+                    State = null;
+                if (Verdicts.Length != apparatus.Claims.Count)
+                    Verdicts = new Verdict?[apparatus.Claims.Count];
+            }
+        }
+
+        Tell(DeskWords.Mistakes(reading));
+        if (reading.Apparatus is not null)
+        {
+            Tell(DeskWords.Dials(this));
+            Ask();
+        }
+
+        Changed?.Invoke();
+    }
+
+    // Something changed: wake the work and stop what was under way for the state of things before.
+    private void Ask()
+    {
+        lock (gate)
+        {
+            turn++;
+            later.Cancel();
+        }
+
+        wake.Release();
+    }
+
+    private async Task Work()
+    {
+        try
+        {
+            while (true)
+            {
+                await wake.WaitAsync(closed.Token);
+                while (wake.CurrentCount > 0)
+                    await wake.WaitAsync(closed.Token);
+                await workers.WaitAsync(closed.Token);
+                try
+                {
+                    await Follow();
+                }
+                finally
+                {
+                    workers.Release();
+                }
+            }
+        }
+        catch (OperationCanceledException)
+        {
+        }
+    }
+
+    private async Task Follow()
+    {
+        int at;
+        Apparatus? staged, claimed;
+        double mark;
+        string? state;
+        bool show;
+        CancellationToken stop;
+        lock (gate)
+        {
+            if (later.IsCancellationRequested)
+                later = CancellationTokenSource.CreateLinkedTokenSource(closed.Token);
+            (at, staged, claimed, mark, state, show, stop) = (turn, Staged, Turned, stamp, State, wantsShow, later.Token);
+        }
+
+        if (staged is null || claimed is null)
+            return;
+        using var bounded = CancellationTokenSource.CreateLinkedTokenSource(stop);
+        bounded.CancelAfter(LongestWork);
+        try
+        {
+            Trouble = null;
+            if (staged.Layout == Layout.Free)
+                Tell(DeskWords.NoStage());
+            else
+                Stage(staged, new StageNote(mark, state, false, 0), stop);
+            if (show && staged.Layout != Layout.Free)
+                Prepare(claimed, bounded.Token);
+            await Task.Delay(Rest, stop);
+            if (claimed.Claims.Count > 0 && at == turn)
+                Rehearse(claimed, bounded.Token);
+        }
+        catch (Exception e) when (IsStop(e))
+        {
+            if (!stop.IsCancellationRequested)
+                Trouble = "The work was stopped after three minutes; what was found so far stands.";
+        }
+        catch (Exception e) when (e is RouteFailedException or ArgumentException or Geometry.OverlapException or Geometry.MeshLimitException)
+        {
+            Trouble = e.Message.Split(" (Parameter")[0];
+        }
+
+        Say(null);
+    }
+
+    private void Stage(Apparatus staged, StageNote note, CancellationToken stop)
+    {
+        var clock = Stopwatch.StartNew();
+        var quick = StageField.Quick(staged, shown, LiveUnknowns, closed.Token);
+        Tell(StageMessage.Of(quick, note with { Milliseconds = clock.Elapsed.TotalMilliseconds }));
+        shown = quick;
+        stop.ThrowIfCancellationRequested();
+        Say("sharpening the picture");
+        shown = quick.Refined(LastTarget, MostUnknowns, stop);
+        Tell(StageMessage.Of(shown, note with { Milliseconds = clock.Elapsed.TotalMilliseconds }));
+    }
+
+    private void Prepare(Apparatus apparatus, CancellationToken stop)
+    {
+        foreach (var state in apparatus.States)
+        {
+            Say("preparing the show: " + state.Name);
+            var clock = Stopwatch.StartNew();
+            var field = StageField.Quick(InState(apparatus, state.Name), shown, LiveUnknowns, stop).Refined(LastTarget, MostUnknowns, stop);
+            Tell(StageMessage.Of(field, new StageNote(0, state.Name, true, clock.Elapsed.TotalMilliseconds)));
+        }
+
+        lock (gate)
+            wantsShow = false;
+    }
+
+    private void Rehearse(Apparatus apparatus, CancellationToken stop)
+    {
+        foreach (double target in (double[])[FirstTarget, LastTarget])
+        {
+            var report = Rehearsal.Run(apparatus, new RehearsalOptions(target), new Steps(this, target), stop);
+            Report = report;
+            Verdicts = [.. report.Verdicts];
+            Tell(DeskWords.Verdicts(this));
+        }
+    }
+
+    private void Step(RehearsalStep step, double target)
+    {
+        if (step.Latest is { } verdict && step.Done <= Verdicts.Length)
+        {
+            Target = target;
+            Verdicts[step.Done - 1] = verdict;
+            Tell(DeskWords.Verdicts(this));
+        }
+
+        Say($"{(target == FirstTarget ? "first answers" : "narrower bars")}: {step.What}");
+    }
+
+    private void Say(string? what)
+    {
+        Working = what;
+        Tell(DeskWords.Working(this));
+        Changed?.Invoke();
+    }
+
+    // Work side by side hands its cancellation up in a bundle.
+    private static bool IsStop(Exception e) =>
+        e is OperationCanceledException || (e is AggregateException bundle && bundle.Flatten().InnerExceptions.All(i => i is OperationCanceledException));
+
+    private sealed class Steps(Desk desk, double target) : IProgress<RehearsalStep>
+    {
+        public void Report(RehearsalStep value) => desk.Step(value, target);
+    }
+}

@@ -1,0 +1,149 @@
+using System.Net.WebSockets;
+using System.Numerics;
+using System.Text.Json;
+using Fieldwright.Bench.File;
+
+namespace Fieldwright.App.Page;
+
+/// <summary>The socket between a window and its desk: JSON both ways, fields as bytes to the window.</summary>
+internal sealed class DeskSocket(Desk desk, WebSocket socket)
+{
+    private const int MostBytes = 8_000_000;
+    private static readonly JsonSerializerOptions Web = new(JsonSerializerDefaults.Web);
+    private int version;
+
+    /// <summary>Serves the window until it goes.</summary>
+    public async Task Run(CancellationToken stop)
+    {
+        desk.Text.Changed += Spread;
+        try
+        {
+            version = desk.Text.Now.Version;
+            desk.Tell(DeskWords.Text(desk.Text));
+            desk.Tell(DeskWords.Mistakes(desk.Reading));
+            desk.Tell(DeskWords.Dials(desk));
+            desk.Tell(DeskWords.Verdicts(desk));
+            using var ended = CancellationTokenSource.CreateLinkedTokenSource(stop);
+            var sending = Send(ended.Token);
+            await Receive(ended.Token);
+            await ended.CancelAsync();
+            await sending;
+        }
+        catch (Exception e) when (e is WebSocketException or OperationCanceledException or JsonException)
+        {
+            // The window went, or spoke nonsense: either way it is over.
+        }
+        finally
+        {
+            desk.Text.Changed -= Spread;
+        }
+    }
+
+    private void Spread()
+    {
+        lock (this)
+        {
+            var updates = desk.Text.Since(version);
+            if (updates.Count == 0)
+                return;
+            desk.Tell(DeskWords.Updates(version, updates));
+            version += updates.Count;
+        }
+    }
+
+    private async Task Send(CancellationToken stop)
+    {
+        try
+        {
+            await foreach (object message in desk.Outbox.ReadAllAsync(stop))
+            {
+                if (message is byte[] bytes)
+                    await socket.SendAsync(bytes, WebSocketMessageType.Binary, true, stop);
+                else
+                    await socket.SendAsync(JsonSerializer.SerializeToUtf8Bytes(message, Web), WebSocketMessageType.Text, true, stop);
+            }
+        }
+        catch (Exception e) when (e is OperationCanceledException or WebSocketException)
+        {
+        }
+    }
+
+    private async Task Receive(CancellationToken stop)
+    {
+        byte[] buffer = new byte[64 * 1024];
+        using var message = new MemoryStream();
+        while (socket.State == WebSocketState.Open)
+        {
+            var part = await socket.ReceiveAsync(buffer, stop);
+            if (part.MessageType == WebSocketMessageType.Close)
+                return;
+            message.Write(buffer, 0, part.Count);
+            if (message.Length > MostBytes)
+                return;
+            if (!part.EndOfMessage)
+                continue;
+            using (var json = JsonDocument.Parse(message.ToArray()))
+                Take(json.RootElement);
+            message.SetLength(0);
+        }
+    }
+
+    private void Take(JsonElement said)
+    {
+        switch (said.GetProperty("t").GetString())
+        {
+            case "turn":
+                desk.Turn(said.GetProperty("dial").GetInt32(), said.GetProperty("value").GetDouble(), said.GetProperty("stamp").GetDouble());
+                break;
+            case "state":
+                desk.Show(said.GetProperty("name").GetString());
+                break;
+            case "back":
+                desk.PutBack();
+                break;
+            case "show":
+                desk.PrepareShow();
+                break;
+            case "stop":
+                desk.Stop();
+                break;
+            case "probe":
+                Probe(said.GetProperty("x").GetDouble(), said.GetProperty("y").GetDouble());
+                break;
+            case "push":
+                Push(said);
+                break;
+            case "drag":
+                Drag(said);
+                break;
+        }
+    }
+
+    private void Push(JsonElement said)
+    {
+        try
+        {
+            desk.Text.TryPush(said.GetProperty("version").GetInt32(), [.. said.GetProperty("updates").EnumerateArray().Select(u =>
+                new TextUpdate(u.GetProperty("clientID").GetString() ?? "", u.GetProperty("changes").Clone()))]);
+            desk.Tell(new { T = "pushed" });
+        }
+        catch (Exception e) when (e is WrongCallException or FormatException)
+        {
+            desk.Tell(new { T = "unsaved", Why = e.Message });
+        }
+    }
+
+    private void Drag(JsonElement said)
+    {
+        var edits = FileEdit.Move(desk.Text.Text, said.GetProperty("name").GetString() ?? "", said.GetProperty("dx").GetDouble(), said.GetProperty("dy").GetDouble());
+        desk.Tell(new { T = "edit", Id = said.GetProperty("id").GetInt32(), Changes = edits.Select(e => new { e.From, e.To, Insert = e.Text }) });
+    }
+
+    private void Probe(double x, double y)
+    {
+        if (desk.Shown is not { } field || !double.IsFinite(x + y))
+            return;
+        var (bx, by) = field.FluxDensity(field.IsRound ? Math.Abs(x) : x, y);
+        desk.Tell(TestCylinder.At(field, x, y, bx, by));
+    }
+}

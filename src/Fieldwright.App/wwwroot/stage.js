@@ -1,0 +1,736 @@
+// The stage: a field on curved triangles, drawn in two passes. The first deposits flux function, flux density and current density (as phasors) of every
+// pixel once for each field and view; the second lights them for an instant, so that playing a period costs the same however fine the field is.
+const DEPOSIT_VERTEX = `#version 300 es
+precision highp float; precision highp int; precision highp sampler2D;
+layout(location=0) in vec2 corner;
+layout(location=1) in ivec3 ends;
+layout(location=2) in ivec3 middles;
+layout(location=3) in vec4 source;
+uniform sampler2D nodes;
+uniform vec4 view;
+uniform float mirror;
+out vec2 place; out vec2 local; out vec4 slopes;
+flat out vec4 u01; flat out vec4 u23; flat out vec4 u45; flat out vec4 origin;
+vec4 node(int i) { return texelFetch(nodes, ivec2(i & 1023, i >> 10), 0); }
+void main() {
+  float x = corner.x, e = corner.y, z = 1.0 - x - e;
+  vec4 a = node(ends.x), b = node(ends.y), c = node(ends.z), d = node(middles.x), f = node(middles.y), g = node(middles.z);
+  place = a.xy*z*(2.0*z-1.0) + b.xy*x*(2.0*x-1.0) + c.xy*e*(2.0*e-1.0) + d.xy*4.0*z*x + f.xy*4.0*x*e + g.xy*4.0*e*z;
+  vec2 alongX = a.xy*(1.0-4.0*z) + b.xy*(4.0*x-1.0) + d.xy*4.0*(z-x) + f.xy*4.0*e - g.xy*4.0*e;
+  vec2 alongE = a.xy*(1.0-4.0*z) + c.xy*(4.0*e-1.0) - d.xy*4.0*x + f.xy*4.0*x + g.xy*4.0*(z-e);
+  slopes = vec4(alongX, alongE);
+  u01 = vec4(a.zw, b.zw); u23 = vec4(c.zw, d.zw); u45 = vec4(f.zw, g.zw);
+  local = corner; origin = source;
+  gl_Position = vec4((place.x*mirror - view.x)*view.z, (place.y - view.y)*view.w, 0.0, 1.0);
+}`;
+const DEPOSIT_FRAGMENT = `#version 300 es
+precision highp float;
+in vec2 place; in vec2 local; in vec4 slopes;
+flat in vec4 u01; flat in vec4 u23; flat in vec4 u45; flat in vec4 origin;
+uniform float mirror; uniform bool isRound; uniform float depth; uniform vec2 scales;
+layout(location=0) out vec2 fluxOut;
+layout(location=1) out vec4 densityOut;
+layout(location=2) out vec4 currentOut;
+void main() {
+  float x = local.x, e = local.y, z = 1.0 - x - e;
+  vec2 a = u01.xy, b = u01.zw, c = u23.xy, d = u23.zw, f = u45.xy, g = u45.zw;
+  vec2 u = a*z*(2.0*z-1.0) + b*x*(2.0*x-1.0) + c*e*(2.0*e-1.0) + 4.0*(d*z*x + f*x*e + g*e*z);
+  vec2 ux = a*(1.0-4.0*z) + b*(4.0*x-1.0) + 4.0*(d*(z-x) + (f-g)*e);
+  vec2 ue = a*(1.0-4.0*z) + c*(4.0*e-1.0) + 4.0*((f-d)*x + g*(z-e));
+  float area = slopes.x*slopes.w - slopes.y*slopes.z;
+  vec2 dx = (ux*slopes.w - ue*slopes.y)/area, dy = (ue*slopes.x - ux*slopes.z)/area;
+  float r = place.x;
+  vec2 potential = isRound ? r*u : u;
+  vec2 bx = isRound ? -r*dy : dy, by = isRound ? 2.0*u + r*dx : -dx;
+  vec2 current = origin.xy + origin.z*vec2(potential.y, -potential.x);
+  if (isRound) current *= -mirror;
+  fluxOut = isRound ? 6.28318530718*r*potential : depth*u;
+  densityOut = vec4(mirror*bx, by)/scales.x;
+  currentOut = vec4(current/scales.y, origin.w, 1.0);
+}`;
+const LIGHT_VERTEX = `#version 300 es
+layout(location=0) in vec2 corner;
+void main() { gl_Position = vec4(corner, 0.0, 1.0); }`;
+const LIGHT_FRAGMENT = `#version 300 es
+precision highp float; precision highp sampler2D;
+uniform sampler2D flux, density, current, ramp;
+uniform vec2 size; uniform vec2 phase; uniform vec4 view; uniform float pixel;
+uniform float step_; uniform float densityScale; uniform bool isRound; uniform float depth; uniform vec4 layers; uniform float dots;
+uniform int boxCount; uniform vec4 boxes[24]; uniform vec2 boxCurrents[24];
+out vec4 colour;
+const vec3 LIT = vec3(0.114,0.149,0.196), RIM = vec3(0.051,0.067,0.090), MATTER = vec3(0.216,0.251,0.298), LINE = vec3(0.89,0.925,0.973);
+const vec3 WARM = vec3(1.0,0.69,0.31), COOL = vec3(0.345,0.651,1.0);
+float hatch(vec2 at, float pitch, float width) {
+  float d = abs(fract((at.x + at.y)/pitch) - 0.5)*pitch*0.7071;
+  return 1.0 - smoothstep(width*0.5, width*0.5 + 0.8*dots, d);
+}
+void main() {
+  ivec2 at = ivec2(gl_FragCoord.xy);
+  vec2 psi2 = texelFetch(flux, at, 0).xy;
+  vec4 b4 = texelFetch(density, at, 0), j4 = texelFetch(current, at, 0);
+  vec2 spot = gl_FragCoord.xy;
+  vec2 place = view.xy + (spot - 0.5*size)*pixel;
+  float psi = dot(psi2, phase);
+  vec2 b = vec2(dot(b4.xy, phase), dot(b4.zw, phase));
+  float strength = length(b);
+  float j = dot(j4.xy, phase);
+  float kind = j4.z;
+  vec2 off = (spot - size*vec2(0.5, 0.5))/(0.66*max(size.x, size.y));
+  vec3 c = mix(LIT, RIM, smoothstep(0.0, 1.0, length(off)));
+  if (layers.y > 0.5) {
+    float share = sqrt(min(strength, 1.0));
+    c = mix(c, texture(ramp, vec2(share, 0.5)).rgb, 0.25 + 0.75*smoothstep(0.0, 0.25, share));
+  }
+  if (kind > 0.5) {
+    c = mix(c, MATTER, layers.y > 0.5 ? 0.35 : 0.88);
+    vec2 grain = spot - (0.5*size - view.xy/pixel);
+    float h = kind > 2.5 ? 0.0 : kind > 1.5 ? max(hatch(grain, 13.0*dots, 0.9*dots), hatch(grain + vec2(3.6*dots, 0.0), 13.0*dots, 0.9*dots)) : hatch(grain, 7.5*dots, 0.9*dots);
+    c = mix(c, vec3(0.667,0.71,0.761), 0.30*h);
+  }
+  if (layers.z > 0.5) {
+    float s = min(abs(j), 1.0);
+    vec3 hot = j > 0.0 ? WARM : COOL;
+    c = mix(c, hot, 0.72*pow(s, 0.75)*step(0.5, kind));
+    for (int i = 0; i < boxCount && kind < 0.5; i++) {
+      vec4 box = boxes[i];
+      vec2 d = max(abs(place - box.xy) - box.zw, 0.0)/pixel;
+      float i_ = dot(boxCurrents[i], phase);
+      vec3 tint = i_ > 0.0 ? WARM : COOL;
+      float near = dot(d, d)/(dots*dots), close = 1.0/(1.0 + near/110.0);
+      c += tint*min(abs(i_), 1.0)*(layers.y > 0.5 ? 0.35 : 1.0)*(0.36*close*close + 0.11/(1.0 + near/1500.0));
+    }
+  }
+  if (layers.x > 0.5 && j4.w > 0.5) {
+    float reach = isRound ? 6.28318530718*abs(place.x) : depth;
+    float slope = reach*strength*densityScale*pixel/step_;
+    float v = psi/step_ - (isRound ? 0.0 : 0.5), k = floor(v + 0.5);
+    float away = abs(v - k)/max(slope, 1e-9);
+    float crowd = 1.0 - smoothstep(0.16/dots, 0.42/dots, slope);
+    float none = (isRound && abs(k) < 0.5) ? 0.0 : 1.0;
+    float core = 1.0 - smoothstep(0.42*dots, 0.42*dots + 0.9, away);
+    float haze = 0.16*exp(-away*away/(14.0*dots*dots));
+    c = mix(c, LINE, none*crowd*(0.86*core + haze*(1.0 - core)));
+  }
+  colour = vec4(c, 1.0);
+}`;
+
+// Even to the eye in OKLab, dark to light, so that it reads without colour too.
+const RAMP = [[0x12, 0x17, 0x20], [0x2c, 0x33, 0x63], [0x63, 0x4c, 0x93], [0xa8, 0x7d, 0xb5], [0xdf, 0xbf, 0xd6], [0xf8, 0xef, 0xf4]];
+const INK = { edge: '#cdd6e0', text: '#f0f4f9', quiet: '#b4bfcc', leader: '#8b98a8', warm: '#ffb454', cool: '#58a6ff', mark: '#0b0e13', rim: '#10151c', force: '#8fe3c2' };
+
+export function rampCss() { return `linear-gradient(90deg, ${[0, .2, .4, .6, .8, 1].map(t => `rgb(${rampAt(t).map(v => Math.round(v)).join(' ')}) ${100 * t * t}%`).join(', ')})`; }
+
+function rampAt(share) {
+  const at = Math.min(Math.max(share, 0), 1) * (RAMP.length - 1), k = Math.min(Math.floor(at), RAMP.length - 2), f = at - k;
+  return RAMP[k].map((v, i) => v + f * (RAMP[k + 1][i] - v));
+}
+
+export function roundStep(about) {
+  if (!(about > 0)) return 1;
+  const power = Math.pow(10, Math.floor(Math.log10(about)));
+  return power * [1, 1.5, 2, 3, 5, 7, 10].reduce((a, b) => Math.abs(Math.log(about / power / b)) < Math.abs(Math.log(about / power / a)) ? b : a);
+}
+
+export function digits(value, count) {
+  if (value === 0) return '0';
+  const places = Math.max(0, count - 1 - Math.floor(Math.log10(Math.abs(value))));
+  return (places > 8 ? value.toExponential(count - 1) : Number(value.toFixed(places)).toString()).replace('-', '−');
+}
+
+export const say = {
+  flux: wb => Math.abs(wb) >= 1e-3 ? digits(wb * 1e3, 3) + ' mWb' : Math.abs(wb) >= 1e-6 ? digits(wb * 1e6, 3) + ' µWb' : digits(wb * 1e9, 3) + ' nWb',
+  density: t => Math.abs(t) >= 0.1 ? digits(t, 3) + ' T' : Math.abs(t) >= 1e-4 ? digits(t * 1e3, 3) + ' mT' : digits(t * 1e6, 3) + ' µT',
+  current: a => digits(a * 1e-6, 3) + ' A/mm²',
+  length: m => Math.abs(m) >= 1 ? digits(m, 4) + ' m' : (1000 * m).toFixed(1).replace('-', '−') + ' mm',
+  force: n => Math.abs(n) >= 0.1 ? digits(n, 3) + ' N' : digits(n * 1e3, 3) + ' mN',
+};
+
+export function parseField(buffer) {
+  const length = new DataView(buffer).getInt32(0, true);
+  const head = JSON.parse(new TextDecoder().decode(new Uint8Array(buffer, 4, length)));
+  let at = 4 + length;
+  const nodes = new Float32Array(buffer, at, 4 * head.nodes); at += 16 * head.nodes;
+  const triangles = new Int32Array(buffer, at, 6 * head.triangles); at += 24 * head.triangles;
+  const sources = new Float32Array(buffer, at, 4 * head.triangles);
+  return { head, nodes, triangles, sources };
+}
+
+export class Stage {
+  constructor(box) {
+    this.box = box;
+    this.paint = document.createElement('canvas');
+    this.over = document.createElement('canvas');
+    this.readout = document.createElement('div');
+    this.readout.className = 'readout'; this.readout.hidden = true; this.readout.setAttribute('role', 'status');
+    this.said = document.createElement('p'); this.said.className = 'unseen'; this.said.id = box.id + '-said';
+    this.over.tabIndex = 0;
+    this.over.setAttribute('role', 'application');
+    this.over.setAttribute('aria-roledescription', 'stage');
+    this.over.setAttribute('aria-label', 'The stage. Arrow keys move it, plus and minus zoom, 0 shows all, P moves a probe, M measures, space plays or holds.');
+    this.over.setAttribute('aria-describedby', this.said.id);
+    box.append(this.paint, this.over, this.readout, this.said);
+    this.phase = 0; this.playing = false; this.period = 4000; this.quality = 1;
+    this.layers = { flux: true, density: false, current: true, forces: true, names: true };
+    this.view = null; this.field = null; this.step = 0; this.textScale = 1;
+    this.probe = null; this.measuring = null; this.tool = 'probe'; this.fieldDirty = true; this.dirty = true;
+    this.listeners = {}; this.frames = 0; this.slow = 0; this.drag = null;
+    this.still = matchMedia('(prefers-reduced-motion: reduce)');
+    this.ready = this.prepare();
+    new ResizeObserver(() => this.resize()).observe(box);
+    this.hand();
+    this.resize();
+    const tick = now => { if (this.ended) return; this.tick(now); requestAnimationFrame(tick); };
+    requestAnimationFrame(tick);
+  }
+
+  on(name, listener) { this.listeners[name] = listener; return this; }
+  tell(name, ...words) { this.listeners[name]?.(...words); }
+  close() { this.ended = true; }
+
+  prepare() {
+    const gl = this.gl = this.paint.getContext('webgl2', { antialias: false, alpha: false, preserveDrawingBuffer: true, powerPreference: 'high-performance' });
+    if (!gl || !gl.getExtension('EXT_color_buffer_float')) { this.box.classList.add('blind'); this.gl = null; return false; }
+    this.paint.addEventListener('webglcontextlost', e => { e.preventDefault(); this.lost = true; });
+    this.paint.addEventListener('webglcontextrestored', () => { this.lost = false; this.prepare(); this.targets = null; if (this.field) this.upload(); });
+    this.deposit = program(gl, DEPOSIT_VERTEX, DEPOSIT_FRAGMENT);
+    this.light = program(gl, LIGHT_VERTEX, LIGHT_FRAGMENT);
+    this.templates = [1, 2, 3].map(n => template(gl, n));
+    this.quad = buffer(gl, new Float32Array([-1, -1, 3, -1, -1, 3]));
+    this.ends = gl.createBuffer(); this.origin = gl.createBuffer();
+    this.nodes = texture(gl);
+    this.ramp = texture(gl, gl.LINEAR);
+    const bytes = new Uint8Array(4 * 256);
+    for (let i = 0; i < 256; i++) bytes.set([...rampAt(i / 255).map(Math.round), 255], 4 * i);
+    gl.texImage2D(gl.TEXTURE_2D, 0, gl.RGBA8, 256, 1, 0, gl.RGBA, gl.UNSIGNED_BYTE, bytes);
+    return true;
+  }
+
+  resize() {
+    const dots = Math.min(devicePixelRatio || 1, 2);
+    this.width = Math.max(this.box.clientWidth, 50); this.height = Math.max(this.box.clientHeight, 50);
+    this.over.width = Math.round(this.width * dots); this.over.height = Math.round(this.height * dots);
+    this.overDots = dots;
+    this.textScale = Math.min(Math.max(Math.min(this.width / 860, this.height / 520), 0.98), 2.6) * (this.big ? 1.35 : 1);
+    this.targets = null; this.fieldDirty = this.dirty = true;
+    if (this.fitted && this.field) this.fit();
+    this.tick(performance.now());
+  }
+
+  // Takes a field; the scale of lines and glow stays while a dial turns, so that more current shows as more lines.
+  set(field, fresh) {
+    const h = field.head, first = !this.field || this.field.head.isRound !== h.isRound;
+    const ideal = roundStep((h.mostFlux - h.leastFlux) / (h.isRound ? 15 : 24));
+    const keeps = (now, old, least, most) => old > 0 && now / old > least && now / old < most;
+    const [least, most] = h.isRefined ? [0.55, 1.9] : [0.2, 4];
+    if (fresh || first || !keeps(ideal, this.step, least, most)) this.step = ideal;
+    if (fresh || first || !keeps(h.mostFluxDensity, this.densityScale, least, most)) this.densityScale = h.mostFluxDensity || 1;
+    if (fresh || first || !keeps(h.mostCurrentDensity, this.currentScale, least, most)) this.currentScale = h.mostCurrentDensity || 1;
+    this.field = field;
+    if (first || fresh) this.phase = this.playing ? this.phase : h.strongest;
+    this.upload();
+    if (first || fresh || this.fitted) this.fit();
+    this.said.textContent = h.bodies.map(b => `${b.name}: ${b.details.join(', ')}`).join('. ');
+    this.waiting = h.stamp;
+    this.fieldDirty = this.dirty = true;
+    this.tell('field', h);
+  }
+
+  upload() {
+    const gl = this.gl, f = this.field;
+    if (!gl) return;
+    const rows = Math.ceil(f.nodes.length / 4096), padded = new Float32Array(rows * 4096);
+    padded.set(f.nodes);
+    gl.bindTexture(gl.TEXTURE_2D, this.nodes);
+    gl.texImage2D(gl.TEXTURE_2D, 0, gl.RGBA32F, 1024, rows, 0, gl.RGBA, gl.FLOAT, padded);
+    gl.bindBuffer(gl.ARRAY_BUFFER, this.ends); gl.bufferData(gl.ARRAY_BUFFER, f.triangles, gl.DYNAMIC_DRAW);
+    gl.bindBuffer(gl.ARRAY_BUFFER, this.origin); gl.bufferData(gl.ARRAY_BUFFER, f.sources, gl.DYNAMIC_DRAW);
+    this.signs = null;
+  }
+
+  bounds() {
+    let l = Infinity, r = -Infinity, b = Infinity, t = -Infinity;
+    for (const body of this.field.head.bodies) for (const loop of body.loops) for (let i = 0; i < loop.length; i += 2) {
+      l = Math.min(l, loop[i]); r = Math.max(r, loop[i]); b = Math.min(b, loop[i + 1]); t = Math.max(t, loop[i + 1]);
+    }
+    if (this.field.head.isRound) l = -r;
+    return [l, r, b, t];
+  }
+
+  fit() {
+    const [l, r, b, t] = this.bounds(), room = 0.42 * Math.max(r - l, t - b), side = this.layers.names ? 0.2 * this.width : 0;
+    const scale = Math.min((this.width - 2 * Math.min(side, 190 * this.textScale)) / (r - l + 0.35 * room), this.height / (t - b + 1.05 * room));
+    this.view = { x: 0.5 * (l + r), y: 0.5 * (b + t), scale };
+    this.fitted = true; this.fieldDirty = this.dirty = true;
+  }
+
+  toScreen(x, y) { const v = this.view; return [this.width / 2 + (x - v.x) * v.scale, this.height / 2 - (y - v.y) * v.scale]; }
+  toPlane(sx, sy) { const v = this.view; return [v.x + (sx - this.width / 2) / v.scale, v.y - (sy - this.height / 2) / v.scale]; }
+
+  zoom(factor, sx = this.width / 2, sy = this.height / 2) {
+    if (!this.view) return;
+    const [x, y] = this.toPlane(sx, sy), v = this.view, [l, r, b, t] = this.bounds(), whole = Math.max(r - l, t - b);
+    v.scale = Math.min(Math.max(v.scale * factor, 0.28 * Math.min(this.width, this.height) / whole), 400 * Math.min(this.width, this.height) / whole);
+    v.x = x - (sx - this.width / 2) / v.scale; v.y = y + (sy - this.height / 2) / v.scale;
+    this.fitted = false; this.fieldDirty = this.dirty = true; this.moved = performance.now();
+  }
+
+  pan(dx, dy) { if (!this.view) return; this.view.x -= dx / this.view.scale; this.view.y += dy / this.view.scale; this.fitted = false; this.fieldDirty = this.dirty = true; this.moved = performance.now(); }
+
+  play(on) { this.playing = on && this.field?.head.frequency > 0; this.quality = 1; this.targets = null; this.fieldDirty = this.dirty = true; this.last = null; this.tell('phase', this.phase, this.playing); }
+  setPhase(radians) { this.phase = radians; this.dirty = true; this.tell('phase', this.phase, this.playing); }
+
+  tick(now) {
+    if (!this.field || !this.view || this.lost) return;
+    if (this.playing) {
+      if (this.last) this.phase = (this.phase + 2 * Math.PI * (now - this.last) / this.period) % (2 * Math.PI);
+      if (this.last) this.adapt(now - this.last);
+      this.last = now; this.dirty = true;
+      this.tell('phase', this.phase, true);
+    }
+    // Turning, panning and zooming draw fewer dots; a moment of rest brings them all back.
+    if (!this.playing && this.quality < 1 && now - (this.moved || 0) > 250) { this.quality = 1; this.targets = null; this.fieldDirty = this.dirty = true; }
+    if (!this.dirty) return;
+    this.draw();
+  }
+
+  adapt(took) {
+    this.slow = 0.8 * this.slow + 0.2 * took;
+    if (this.slow > 55 && this.quality > 0.5) { this.quality = Math.max(0.5, this.quality - 0.17); this.targets = null; this.fieldDirty = true; this.slow = 30; }
+  }
+
+  draw() {
+    this.dirty = false;
+    if (this.gl) { if (this.fieldDirty || !this.targets) this.fill(); this.shine(); }
+    this.ink();
+    this.frames++;
+    this.gl?.flush();
+    this.tell('drawn', this.waiting);
+  }
+
+  fill() {
+    const gl = this.gl, h = this.field.head;
+    this.fieldDirty = false;
+    if (!this.targets) {
+      const most = 3.7e6, dots = Math.min((devicePixelRatio || 1), Math.sqrt(most / (this.width * this.height))) * this.quality;
+      const w = Math.max(Math.round(this.width * dots), 16), ht = Math.max(Math.round(this.height * dots), 16);
+      if (this.paint.width !== w || this.paint.height !== ht) { this.paint.width = w; this.paint.height = ht; }
+      this.old?.forEach(t => gl.deleteTexture(t)); if (this.frame) gl.deleteFramebuffer(this.frame);
+      const make = (inner, format) => { const t = texture(gl); gl.texStorage2D(gl.TEXTURE_2D, 1, inner, w, ht); return t; };
+      this.targets = this.old = [make(gl.RG32F), make(gl.RGBA16F), make(gl.RGBA16F)];
+      this.frame = gl.createFramebuffer(); gl.bindFramebuffer(gl.FRAMEBUFFER, this.frame);
+      this.targets.forEach((t, i) => gl.framebufferTexture2D(gl.FRAMEBUFFER, gl.COLOR_ATTACHMENT0 + i, gl.TEXTURE_2D, t, 0));
+      this.dots = dots; this.signs = null;
+    }
+    gl.bindFramebuffer(gl.FRAMEBUFFER, this.frame);
+    gl.drawBuffers([gl.COLOR_ATTACHMENT0, gl.COLOR_ATTACHMENT1, gl.COLOR_ATTACHMENT2]);
+    gl.viewport(0, 0, this.paint.width, this.paint.height);
+    for (let i = 0; i < 3; i++) gl.clearBufferfv(gl.COLOR, i, [0, 0, 0, 0]);
+    const p = this.deposit, v = this.view;
+    gl.useProgram(p.program);
+    gl.activeTexture(gl.TEXTURE0); gl.bindTexture(gl.TEXTURE_2D, this.nodes); gl.uniform1i(p.at('nodes'), 0);
+    gl.uniform4f(p.at('view'), v.x, v.y, 2 * v.scale / this.width, 2 * v.scale / this.height);
+    gl.uniform1i(p.at('isRound'), h.isRound); gl.uniform1f(p.at('depth'), h.depth); gl.uniform2f(p.at('scales'), this.densityScale, this.currentScale);
+    const shape = this.templates[h.triangles > 40000 ? 0 : h.triangles > 12000 ? 1 : 2];
+    gl.bindBuffer(gl.ARRAY_BUFFER, shape.buffer); gl.enableVertexAttribArray(0); gl.vertexAttribPointer(0, 2, gl.FLOAT, false, 0, 0); gl.vertexAttribDivisor(0, 0);
+    gl.bindBuffer(gl.ARRAY_BUFFER, this.ends);
+    for (const i of [1, 2]) { gl.enableVertexAttribArray(i); gl.vertexAttribIPointer(i, 3, gl.INT, 24, 12 * (i - 1)); gl.vertexAttribDivisor(i, 1); }
+    gl.bindBuffer(gl.ARRAY_BUFFER, this.origin); gl.enableVertexAttribArray(3); gl.vertexAttribPointer(3, 4, gl.FLOAT, false, 0, 0); gl.vertexAttribDivisor(3, 1);
+    for (const mirror of h.isRound ? [1, -1] : [1]) { gl.uniform1f(p.at('mirror'), mirror); gl.drawArraysInstanced(gl.TRIANGLES, 0, shape.count, h.triangles); }
+    for (const i of [1, 2, 3]) { gl.disableVertexAttribArray(i); gl.vertexAttribDivisor(i, 0); }
+    gl.bindFramebuffer(gl.FRAMEBUFFER, null);
+  }
+
+  shine() {
+    const gl = this.gl, p = this.light, h = this.field.head, v = this.view;
+    gl.viewport(0, 0, this.paint.width, this.paint.height);
+    gl.useProgram(p.program);
+    ['flux', 'density', 'current'].forEach((name, i) => { gl.activeTexture(gl.TEXTURE0 + i); gl.bindTexture(gl.TEXTURE_2D, this.targets[i]); gl.uniform1i(p.at(name), i); });
+    gl.activeTexture(gl.TEXTURE3); gl.bindTexture(gl.TEXTURE_2D, this.ramp); gl.uniform1i(p.at('ramp'), 3);
+    const [c, s] = this.instant();
+    gl.uniform2f(p.at('size'), this.paint.width, this.paint.height); gl.uniform2f(p.at('phase'), c, -s);
+    gl.uniform4f(p.at('view'), v.x, v.y, 0, 0); gl.uniform1f(p.at('pixel'), 1 / (v.scale * this.dots));
+    gl.uniform1f(p.at('step_'), this.step); gl.uniform1f(p.at('densityScale'), this.densityScale); gl.uniform1i(p.at('isRound'), h.isRound); gl.uniform1f(p.at('depth'), h.depth);
+    gl.uniform4f(p.at('layers'), this.layers.flux, this.layers.density, this.layers.current, 0); gl.uniform1f(p.at('dots'), Math.max(this.dots * Math.min(this.textScale, 1.6), 0.7));
+    const glow = this.glow();
+    gl.uniform1i(p.at('boxCount'), glow.count);
+    if (glow.count) { gl.uniform4fv(p.at('boxes[0]'), glow.boxes); gl.uniform2fv(p.at('boxCurrents[0]'), glow.currents); }
+    gl.bindBuffer(gl.ARRAY_BUFFER, this.quad); gl.enableVertexAttribArray(0); gl.vertexAttribPointer(0, 2, gl.FLOAT, false, 0, 0); gl.vertexAttribDivisor(0, 0);
+    gl.drawArrays(gl.TRIANGLES, 0, 3);
+  }
+
+  instant() { return this.field.head.frequency > 0 ? [Math.cos(this.phase), Math.sin(this.phase)] : [1, 0]; }
+
+  // Boxes of the windings with their current densities over the scale, both halves when round.
+  glow() {
+    const boxes = [], currents = [];
+    for (const spot of this.spots().filter(s => s.winding)) {
+      boxes.push(spot.box[0], spot.box[1], spot.box[2], spot.box[3]); currents.push(spot.re, spot.im);
+    }
+    const count = Math.min(boxes.length / 4, 24);
+    return { count, boxes: new Float32Array(boxes.slice(0, 4 * count)), currents: new Float32Array(currents.slice(0, 2 * count)) };
+  }
+
+  // Where · and × stand: rows and columns centred in each outline, with the current density there.
+  spots() {
+    if (this.signs) return this.signs;
+    const h = this.field.head, found = [], pitch = 25 * this.textScale / this.view.scale;
+    for (const body of h.bodies) for (const loop of body.loops) {
+      let l = Infinity, r = -Infinity, b = Infinity, t = -Infinity;
+      for (let i = 0; i < loop.length; i += 2) { l = Math.min(l, loop[i]); r = Math.max(r, loop[i]); b = Math.min(b, loop[i + 1]); t = Math.max(t, loop[i + 1]); }
+      const columns = Math.min(Math.max(1, Math.round((r - l) / pitch)), 40), rows = Math.min(Math.max(1, Math.round((t - b) / pitch)), 40);
+      const room = 0.42 * Math.min((r - l) / columns, (t - b) / rows), winding = body.matter === 3;
+      const places = [];
+      for (let i = 0; i < columns; i++) for (let k = 0; k < rows; k++) places.push([l + (i + 0.5) * (r - l) / columns, b + (k + 0.5) * (t - b) / rows]);
+      const values = this.currentsAt(places, l, r, b, t);
+      const middle = winding ? values.find(v => v) : null;
+      for (const side of h.isRound ? [1, -1] : [1]) {
+        const sign = h.isRound ? -side : 1;
+        if (middle) found.push({ winding: true, box: [side * (l + r) / 2, (b + t) / 2, (r - l) / 2, (t - b) / 2], re: sign * middle[0] / this.currentScale, im: sign * middle[1] / this.currentScale });
+        places.forEach((p, i) => { const v = values[i]; if (v && (v[0] || v[1])) found.push({ x: side * p[0], y: p[1], room, re: sign * v[0] / this.currentScale, im: sign * v[1] / this.currentScale }); });
+      }
+    }
+    return this.signs = found;
+  }
+
+  currentsAt(places, l, r, b, t) {
+    const { nodes: n, triangles: T, sources: s, head } = this.field, values = new Array(places.length).fill(null);
+    for (let k = 0; k < head.triangles; k++) {
+      if (!s[4 * k + 3] || !(s[4 * k] || s[4 * k + 1] || s[4 * k + 2])) continue;
+      const i0 = 4 * T[6 * k], i1 = 4 * T[6 * k + 1], i2 = 4 * T[6 * k + 2];
+      const ax = n[i0], ay = n[i0 + 1], bx = n[i1], by = n[i1 + 1], cx = n[i2], cy = n[i2 + 1];
+      if (Math.max(ax, bx, cx) < l || Math.min(ax, bx, cx) > r || Math.max(ay, by, cy) < b || Math.min(ay, by, cy) > t) continue;
+      const area = (bx - ax) * (cy - ay) - (cx - ax) * (by - ay);
+      for (let p = 0; p < places.length; p++) {
+        if (values[p]) continue;
+        const [x, y] = places[p], xi = ((x - ax) * (cy - ay) - (cx - ax) * (y - ay)) / area, et = ((bx - ax) * (y - ay) - (x - ax) * (by - ay)) / area;
+        if (xi < -1e-4 || et < -1e-4 || xi + et > 1.0001) continue;
+        const z = 1 - xi - et, N = [z * (2 * z - 1), xi * (2 * xi - 1), et * (2 * et - 1), 4 * z * xi, 4 * xi * et, 4 * et * z];
+        let re = 0, im = 0;
+        for (let q = 0; q < 6; q++) { const at = 4 * T[6 * k + q]; re += N[q] * n[at + 2]; im += N[q] * n[at + 3]; }
+        const arm = head.isRound ? x : 1;
+        values[p] = [s[4 * k] + s[4 * k + 2] * arm * im, s[4 * k + 1] - s[4 * k + 2] * arm * re];
+      }
+    }
+    return values;
+  }
+
+  ink() {
+    const c = this.over.getContext('2d'), h = this.field.head, k = this.textScale;
+    c.setTransform(this.overDots, 0, 0, this.overDots, 0, 0);
+    c.clearRect(0, 0, this.width, this.height);
+    c.lineJoin = c.lineCap = 'round';
+    if (h.isRound) this.axis(c);
+    for (const body of h.bodies) this.outline(c, body);
+    if (this.layers.current) this.marks(c);
+    for (const body of h.bodies) if (body.magnetisedDegrees !== null) this.pole(c, body);
+    if (this.layers.forces) for (const body of h.bodies) if (body.force) this.forces(c, body);
+    if (this.layers.names) this.names(c);
+    this.scaleBar(c);
+    if (this.measuring) this.tape(c);
+    if (this.probe) this.crosshair(c);
+  }
+
+  axis(c) {
+    const [x] = this.toScreen(0, 0);
+    c.strokeStyle = 'rgba(227,236,248,.35)'; c.lineWidth = 1; c.setLineDash([10, 4, 2, 4]);
+    c.beginPath(); c.moveTo(x, 0); c.lineTo(x, this.height); c.stroke(); c.setLineDash([]);
+  }
+
+  paths(body) {
+    const sides = this.field.head.isRound ? [1, -1] : [1];
+    return sides.flatMap(side => body.loops.map(loop => { const p = []; for (let i = 0; i < loop.length; i += 2) p.push(this.toScreen(side * loop[i], loop[i + 1])); return p; }));
+  }
+
+  outline(c, body) {
+    const held = this.drag?.body === body.name || this.hover === body.name;
+    c.strokeStyle = held ? INK.warm : INK.edge; c.lineWidth = (held ? 2.2 : body.matter === 3 ? 1.1 : 1.4) * Math.min(this.textScale, 1.8);
+    const shift = this.drag?.body === body.name ? this.drag : null;
+    for (const side of this.field.head.isRound ? [1, -1] : [1]) for (const loop of body.loops) {
+      c.beginPath();
+      let was = null, first = null;
+      for (let i = 0; i <= loop.length; i += 2) {
+        const at = i % loop.length, x = loop[at], y = loop[at + 1];
+        let [sx, sy] = this.toScreen(side * x, y);
+        if (shift) { sx += side * shift.sx; sy += shift.sy; }
+        // No line along the axis of a round section: matter goes on across it.
+        const along = this.field.head.isRound && was !== null && Math.abs(x) < 1e-9 && Math.abs(was) < 1e-9;
+        if (was === null || along) c.moveTo(sx, sy); else c.lineTo(sx, sy);
+        was = x;
+      }
+      c.stroke();
+    }
+  }
+
+  marks(c) {
+    const [co, si] = this.instant(), most = 5.4 * this.textScale;
+    for (const s of this.spots()) {
+      if (s.winding) continue;
+      const j = s.re * co - s.im * si, [x, y] = this.toScreen(s.x, s.y), r = Math.min(most, s.room * this.view.scale) * Math.sqrt(Math.min(Math.abs(j), 1));
+      if (Math.abs(j) < 0.04 || r < 1.2 || x < -9 || y < -9 || x > this.width + 9 || y > this.height + 9) continue;
+      c.fillStyle = j > 0 ? INK.warm : INK.cool; c.strokeStyle = 'rgba(11,14,19,.85)'; c.lineWidth = Math.min(0.8, 0.2 * r);
+      c.beginPath(); c.arc(x, y, r, 0, 7); c.fill(); c.stroke();
+      if (j > 0) { c.fillStyle = INK.mark; c.beginPath(); c.arc(x, y, 0.3 * r, 0, 7); c.fill(); }
+      else { const d = 0.5 * r; c.strokeStyle = INK.mark; c.lineWidth = 0.26 * r; c.beginPath(); c.moveTo(x - d, y - d); c.lineTo(x + d, y + d); c.moveTo(x - d, y + d); c.lineTo(x + d, y - d); c.stroke(); }
+    }
+  }
+
+  pole(c, body) {
+    const turn = body.magnetisedDegrees * Math.PI / 180;
+    for (const path of this.paths(body)) {
+      const xs = path.map(p => p[0]), ys = path.map(p => p[1]), [ax] = this.toScreen(0, 0);
+      const mx = (Math.min(...xs) + Math.max(...xs)) / 2, my = (Math.min(...ys) + Math.max(...ys)) / 2;
+      const side = this.field.head.isRound && mx < ax - 1 ? -1 : 1, reach = 0.36 * Math.min(Math.max(...xs) - Math.min(...xs), Math.max(...ys) - Math.min(...ys));
+      if (reach < 7) continue;
+      const dx = side * Math.cos(turn), dy = -Math.sin(turn);
+      arrow(c, mx - reach * dx, my - reach * dy, mx + reach * dx, my + reach * dy, INK.text, 2.4 * this.textScale);
+      text(c, 'N', mx + reach * dx + 10 * this.textScale * (Math.abs(dy) > 0.5 ? 1 : 0), my + reach * dy - (Math.abs(dy) > 0.5 ? 0 : 8) * this.textScale, 14 * this.textScale, true, INK.text, 'center');
+    }
+  }
+
+  // Force and weight on one scale, from the middle of the body, beside the axis so that both are seen.
+  forces(c, body) {
+    const [fx, fy] = body.force, size = Math.hypot(fx, fy), most = Math.max(size, body.weight || 0), k = this.textScale;
+    if (!(most > 0)) return;
+    const paths = this.paths(body), xs = paths.flat().map(p => p[0]), ys = paths.flat().map(p => p[1]);
+    const mx = (Math.min(...xs) + Math.max(...xs)) / 2, top = Math.min(...ys), bottom = Math.max(...ys), reach = 74 * k / most, aside = this.field.head.isRound ? 15 * k : 0;
+    if (size * reach > 5) {
+      const up = fy >= 0, y0 = Math.abs(fx) > Math.abs(fy) ? (top + bottom) / 2 : up ? top - 5 : bottom + 5;
+      arrow(c, mx + aside, y0, mx + aside + fx * reach, y0 - fy * reach, INK.force, 4 * k, true);
+      text(c, say.force(size), mx + aside + fx * reach + 10 * k, y0 - fy * reach + (up ? 2 : 4) * k, 13.5 * k, true, INK.force, 'left');
+    }
+    if (body.weight * reach > 5) {
+      arrow(c, mx - aside, bottom + 5, mx - aside, bottom + 5 + body.weight * reach, INK.quiet, 3 * k, true);
+      text(c, 'weight ' + say.force(body.weight), mx - aside - 10 * k, bottom + 5 + body.weight * reach, 12 * k, false, INK.quiet, 'right');
+    }
+  }
+
+  // Names in two columns at the edges, parts to the right, windings to the left, each with a quiet line to its thing.
+  names(c) {
+    const k = this.textScale, size = 15 * k, small = 12.4 * k, columns = [[], []];
+    for (const body of this.field.head.bodies) {
+      const paths = this.paths(body);
+      if (!paths.length) continue;
+      const left = body.matter === 3;
+      const boxes = paths.map(p => [Math.min(...p.map(q => q[0])), Math.max(...p.map(q => q[0])), Math.min(...p.map(q => q[1])), Math.max(...p.map(q => q[1]))]);
+      const box = left ? boxes.reduce((a, b) => b[0] < a[0] ? b : a) : boxes.reduce((a, b) => b[1] > a[1] ? b : a);
+      const foot = [left ? box[0] + Math.min(6, (box[1] - box[0]) / 2) : box[1] - Math.min(6, (box[1] - box[0]) / 2), (box[2] + box[3]) / 2];
+      if (foot[1] < 0 || foot[1] > this.height) continue;
+      const lines = body.details.flatMap(d => wrap(c, d, small, 158 * k));
+      columns[left ? 0 : 1].push({ name: body.name, lines, foot, height: size + lines.length * small * 1.3 + 12 * k });
+    }
+    columns.forEach((column, side) => {
+      column.sort((a, b) => a.foot[1] - b.foot[1] || a.foot[0] - b.foot[0]);
+      let y = 10;
+      for (const label of column) { label.y = Math.max(y, label.foot[1] - size); y = label.y + label.height; }
+      let over = y - (this.height - 10);
+      for (let i = column.length - 1; i >= 0 && over > 0; i--) { const room = column[i].y - (i ? column[i - 1].y + column[i - 1].height : 10); column.slice(i).forEach(l => l.y -= Math.min(over, Math.max(room, 0))); over -= Math.max(room, 0); }
+      const x = side ? this.width - 14 * k : 14 * k, align = side ? 'right' : 'left';
+      for (const label of column) {
+        const w = textWidth(c, label.name, size, true), edge = side ? x - w - 8 * k : x + w + 8 * k, base = label.y + size;
+        c.strokeStyle = INK.leader; c.lineWidth = 1; c.globalAlpha = .75;
+        c.beginPath(); c.moveTo(edge, base - 5 * k); c.lineTo(side ? edge - 12 * k : edge + 12 * k, base - 5 * k); c.lineTo(label.foot[0], label.foot[1]); c.stroke();
+        c.fillStyle = INK.text; c.beginPath(); c.arc(label.foot[0], label.foot[1], 2.2 * k, 0, 7); c.fill(); c.globalAlpha = 1;
+        const wide = Math.max(w, ...label.lines.map(l => textWidth(c, l, small, false))) + 14 * k;
+        c.fillStyle = 'rgba(16,21,28,.62)'; c.beginPath(); c.roundRect(side ? x - wide + 7 * k : x - 7 * k, label.y - 4 * k, wide, label.height, 6 * k); c.fill();
+        text(c, label.name, x, base, size, true, INK.text, align);
+        label.lines.forEach((line, i) => text(c, line, x, base + (i + 1) * small * 1.3, small, false, INK.quiet, align));
+      }
+    });
+  }
+
+  scaleBar(c) {
+    const k = this.textScale, most = 0.2 * this.width / this.view.scale, power = Math.pow(10, Math.floor(Math.log10(most)));
+    const length = power * [5, 2, 1].find(s => s * power <= most), right = this.width - 18 * k, left = right - length * this.view.scale, y = this.height - 16 * k;
+    c.strokeStyle = INK.rim; c.lineWidth = 5; c.beginPath(); c.moveTo(left, y); c.lineTo(right, y); c.stroke();
+    c.strokeStyle = INK.text; c.lineWidth = 1.4; c.beginPath(); c.moveTo(left, y - 5); c.lineTo(left, y); c.lineTo(right, y); c.lineTo(right, y - 5); c.stroke();
+    text(c, length >= 1 ? digits(length, 2) + ' m' : digits(1000 * length, 2) + ' mm', (left + right) / 2, y - 7 * k, 12.5 * k, false, INK.text, 'center');
+  }
+
+  tape(c) {
+    const [a, b] = this.measuring;
+    if (!a) return;
+    const [x1, y1] = this.toScreen(...a), [x2, y2] = this.toScreen(...(b || a)), k = this.textScale;
+    c.strokeStyle = INK.warm; c.lineWidth = 2 * k; c.beginPath(); c.moveTo(x1, y1); c.lineTo(x2, y2); c.stroke();
+    for (const [x, y] of [[x1, y1], [x2, y2]]) { c.fillStyle = INK.warm; c.beginPath(); c.arc(x, y, 4 * k, 0, 7); c.fill(); }
+    if (b) text(c, say.length(Math.hypot(b[0] - a[0], b[1] - a[1])), (x1 + x2) / 2, (y1 + y2) / 2 - 9 * k, 15 * k, true, INK.warm, 'center');
+  }
+
+  crosshair(c) {
+    const [x, y] = this.toScreen(...this.probe), k = this.textScale, at = this.sample(x, y);
+    c.strokeStyle = 'rgba(240,244,249,.9)'; c.lineWidth = 1.2;
+    if (at && at.b > 0) { const r = 17 * k; arrow(c, x - r * at.dx, y + r * at.dy, x + r * at.dx, y - r * at.dy, INK.text, 2 * k); }
+    const cylinder = this.cylinder;
+    if (cylinder && Math.hypot(cylinder.x - this.probe[0], cylinder.y - this.probe[1]) * this.view.scale < 3) this.smallCylinder(c, x, y, cylinder, k);
+  }
+
+  // A small cylinder seen end on: its spin as a curved arrow, its push as a straight one.
+  smallCylinder(c, x, y, w, k) {
+    const r = 9 * k;
+    c.fillStyle = 'rgba(57,66,78,.95)'; c.strokeStyle = INK.force; c.lineWidth = 1.6 * k;
+    c.beginPath(); c.arc(x, y, r, 0, 7); c.fill(); c.stroke();
+    const roundness = w.major > 0 ? w.minor / w.major : 0, size = Math.hypot(...w.push);
+    if (roundness > 0.02) {
+      const sense = w.torque > 0 ? -1 : 1, sweep = 1.2 + 4 * Math.min(roundness, 1), from = -Math.PI / 2, to = from + sense * sweep;
+      c.strokeStyle = INK.force; c.lineWidth = 2 * k; c.beginPath(); c.arc(x, y, r + 6 * k, from, to, sense < 0); c.stroke();
+      const px = x + (r + 6 * k) * Math.cos(to), py = y + (r + 6 * k) * Math.sin(to);
+      arrow(c, px + sense * 2 * Math.sin(to), py - sense * 2 * Math.cos(to), px - sense * 5 * k * Math.sin(to), py + sense * 5 * k * Math.cos(to), INK.force, 2 * k);
+    }
+    if (size > 0) arrow(c, x, y, x + 40 * k * w.push[0] / size, y - 40 * k * w.push[1] / size, INK.force, 2.4 * k, true);
+  }
+
+  // Values under a spot of the stage, from what was deposited there.
+  sample(sx, sy) {
+    const gl = this.gl;
+    if (!gl || !this.targets || sx < 0 || sy < 0 || sx >= this.width || sy >= this.height) return null;
+    const px = Math.floor(sx * this.dots), py = Math.floor((this.height - sy) * this.dots), out = [new Float32Array(4), new Float32Array(4)];
+    gl.bindFramebuffer(gl.FRAMEBUFFER, this.frame);
+    [1, 2].forEach((a, i) => { gl.readBuffer(gl.COLOR_ATTACHMENT0 + a); gl.readPixels(px, py, 1, 1, gl.RGBA, gl.FLOAT, out[i]); });
+    gl.bindFramebuffer(gl.FRAMEBUFFER, null);
+    const [c, s] = this.instant(), [d, j] = out;
+    if (!(j[3] > 0)) return null;
+    const bx = (d[0] * c - d[1] * s) * this.densityScale, by = (d[2] * c - d[3] * s) * this.densityScale, b = Math.hypot(bx, by);
+    return { b, dx: b ? bx / b : 0, dy: b ? by / b : 0, j: (j[0] * c - j[1] * s) * this.currentScale, matter: Math.round(j[2]) };
+  }
+
+  bodyAt(x, y) {
+    const px = this.field.head.isRound ? Math.abs(x) : x;
+    for (const body of [...this.field.head.bodies].reverse()) for (const loop of body.loops) {
+      let inside = false;
+      for (let i = 0, j = loop.length - 2; i < loop.length; j = i, i += 2) {
+        if ((loop[i + 1] > y) !== (loop[j + 1] > y) && px < (loop[j] - loop[i]) * (y - loop[i + 1]) / (loop[j + 1] - loop[i + 1]) + loop[i]) inside = !inside;
+      }
+      if (inside) return body;
+    }
+    return null;
+  }
+
+  setProbe(x, y) {
+    this.probe = [x, y]; this.dirty = true;
+    this.tell('probe', x, y);
+    this.showReadout();
+  }
+
+  showReadout() {
+    if (!this.probe) { this.readout.hidden = true; return; }
+    const [x, y] = this.probe, [sx, sy] = this.toScreen(x, y), at = this.sample(sx, sy), round = this.field.head.isRound, body = this.bodyAt(x, y);
+    const place = round ? `r ${say.length(Math.abs(x))}, z ${say.length(y)}` : `x ${say.length(x)}, y ${say.length(y)}`;
+    const lines = [`<b>${at ? say.density(at.b) : '–'}</b>`, place + (body ? ` · ${escape(body.name)}` : '')];
+    if (at && Math.abs(at.j) > 1e-4 * this.currentScale) lines.push(`current ${say.current(Math.abs(at.j))} ${at.j > 0 ? 'towards you' : 'away from you'}`);
+    if (this.cylinder && this.cylinderSays && Math.hypot(this.cylinder.x - x, this.cylinder.y - y) * this.view.scale < 3) lines.push(`<span class="cylinder">${escape(this.cylinderSays)}</span>`);
+    this.readout.innerHTML = lines.join('<br>');
+    this.readout.hidden = false;
+    const w = this.readout.offsetWidth, h = this.readout.offsetHeight;
+    this.readout.style.transform = `translate(${Math.min(Math.max(sx + 24 + w > this.width ? sx - w - 24 : sx + 24, 4), this.width - w - 4)}px, ${Math.min(Math.max(sy - h - 14, 4), this.height - h - 4)}px)`;
+  }
+
+  setCylinder(answer) { this.cylinder = answer; this.cylinderSays = answer.says; this.dirty = true; this.showReadout(); }
+
+  hand() {
+    const o = this.over, spot = e => { const r = o.getBoundingClientRect(); return [e.clientX - r.left, e.clientY - r.top]; };
+    o.addEventListener('wheel', e => { e.preventDefault(); this.zoom(Math.exp(-0.0016 * e.deltaY * (e.deltaMode ? 18 : 1)), ...spot(e)); }, { passive: false });
+    o.addEventListener('dblclick', () => this.field && this.fit());
+    o.addEventListener('pointerdown', e => {
+      if (!this.field || !this.view || e.button !== 0) return;
+      const [sx, sy] = spot(e), at = this.toPlane(sx, sy);
+      o.setPointerCapture(e.pointerId);
+      if (this.tool === 'measure') { this.measuring = [at, null]; this.dirty = true; return; }
+      const body = this.canDrag && !e.shiftKey ? this.bodyAt(...at) : null;
+      this.drag = { body: body?.name ?? null, x: sx, y: sy, fromX: sx, fromY: sy, sx: 0, sy: 0, side: at[0] < 0 && this.field.head.isRound ? -1 : 1 };
+    });
+    o.addEventListener('pointermove', e => {
+      if (!this.field || !this.view) return;
+      const [sx, sy] = spot(e), at = this.toPlane(sx, sy);
+      if (this.tool === 'measure' && this.measuring && e.buttons) { this.measuring[1] = at; this.dirty = true; return; }
+      if (this.drag) {
+        if (this.drag.body) { this.drag.sx = this.field.head.isRound ? 0 : sx - this.drag.fromX; this.drag.sy = sy - this.drag.fromY; this.dirty = true; this.readout.hidden = true; }
+        else { this.pan(sx - this.drag.x, sy - this.drag.y); this.drag.x = sx; this.drag.y = sy; this.quality = 0.7; this.targets = this.targets && this.dots <= 0.75 ? this.targets : null; }
+        return;
+      }
+      const body = this.canDrag && this.tool !== 'measure' ? this.bodyAt(...at) : null, was = this.hover;
+      this.hover = body?.name ?? null;
+      o.style.cursor = this.tool === 'measure' ? 'crosshair' : body ? (this.field.head.isRound ? 'ns-resize' : 'move') : 'default';
+      if (was !== this.hover) this.dirty = true;
+      if (!this.silent) this.setProbe(...at);
+    });
+    const drop = e => {
+      const drag = this.drag; this.drag = null; this.dirty = true;
+      if (drag?.body && Math.hypot(drag.sx, drag.sy) > 2) this.tell('moved', drag.body, drag.sx / this.view.scale, -drag.sy / this.view.scale);
+    };
+    o.addEventListener('pointerup', drop); o.addEventListener('pointercancel', () => { this.drag = null; this.dirty = true; });
+    o.addEventListener('pointerleave', () => { if (!this.keyProbe) { this.probe = null; this.hover = null; this.readout.hidden = true; this.dirty = true; } });
+    o.addEventListener('keydown', e => this.key(e));
+    o.addEventListener('blur', () => { this.keyProbe = false; });
+  }
+
+  key(e) {
+    if (!this.field || !this.view || e.ctrlKey || e.metaKey || e.altKey) return;
+    const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[e.key], step = e.shiftKey ? 1 : 12;
+    if (way && this.keyProbe) this.setProbe(this.probe[0] + way[0] * step / this.view.scale, this.probe[1] + way[1] * step / this.view.scale);
+    else if (way) this.pan(-way[0] * 4 * step, way[1] * 4 * step);
+    else if (e.key === '+' || e.key === '=') this.zoom(1.2);
+    else if (e.key === '-') this.zoom(1 / 1.2);
+    else if (e.key === '0') this.fit();
+    else if (e.key === 'p' || e.key === 'P') { this.keyProbe = !this.keyProbe; if (this.keyProbe) this.setProbe(...(this.probe ?? [this.view.x, this.view.y])); else { this.probe = null; this.showReadout(); this.dirty = true; } }
+    else if (e.key === 'm' || e.key === 'M') {
+      if (this.keyProbe) { this.measuring = this.measuring?.[0] && !this.measuring[1] ? [this.measuring[0], [...this.probe]] : [[...this.probe], null]; this.dirty = true; }
+      else this.tell('tool', this.tool === 'measure' ? 'probe' : 'measure');
+    }
+    else if (e.key === ' ') this.tell('toggle');
+    else return;
+    e.preventDefault();
+  }
+}
+
+function program(gl, vertex, fragment) {
+  const p = gl.createProgram();
+  for (const [kind, source] of [[gl.VERTEX_SHADER, vertex], [gl.FRAGMENT_SHADER, fragment]]) { const s = gl.createShader(kind); gl.shaderSource(s, source); gl.compileShader(s); if (!gl.getShaderParameter(s, gl.COMPILE_STATUS)) throw new Error(gl.getShaderInfoLog(s)); gl.attachShader(p, s); }
+  gl.linkProgram(p);
+  if (!gl.getProgramParameter(p, gl.LINK_STATUS)) throw new Error(gl.getProgramInfoLog(p));
+  const known = {};
+  return { program: p, at: name => known[name] ??= gl.getUniformLocation(p, name) };
+}
+
+function buffer(gl, values) { const b = gl.createBuffer(); gl.bindBuffer(gl.ARRAY_BUFFER, b); gl.bufferData(gl.ARRAY_BUFFER, values, gl.STATIC_DRAW); return b; }
+
+function texture(gl, filter = gl.NEAREST) {
+  const t = gl.createTexture(); gl.bindTexture(gl.TEXTURE_2D, t);
+  for (const [k, v] of [[gl.TEXTURE_MIN_FILTER, filter], [gl.TEXTURE_MAG_FILTER, filter], [gl.TEXTURE_WRAP_S, gl.CLAMP_TO_EDGE], [gl.TEXTURE_WRAP_T, gl.CLAMP_TO_EDGE]]) gl.texParameteri(gl.TEXTURE_2D, k, v);
+  return t;
+}
+
+// The reference triangle cut into n² pieces.
+function template(gl, n) {
+  const v = [];
+  for (let i = 0; i < n; i++) for (let j = 0; i + j < n; j++) {
+    v.push(i / n, j / n, (i + 1) / n, j / n, i / n, (j + 1) / n);
+    if (i + j < n - 1) v.push((i + 1) / n, j / n, (i + 1) / n, (j + 1) / n, i / n, (j + 1) / n);
+  }
+  return { buffer: buffer(gl, new Float32Array(v)), count: v.length / 2 };
+}
+
+function arrow(c, x1, y1, x2, y2, colour, width, haloed) {
+  const length = Math.hypot(x2 - x1, y2 - y1);
+  if (length < 1) return;
+  const dx = (x2 - x1) / length, dy = (y2 - y1) / length, head = Math.min(3.4 * width + 3, length);
+  const draw = (style, grow) => {
+    c.strokeStyle = c.fillStyle = style; c.lineWidth = width + grow;
+    c.beginPath(); c.moveTo(x1, y1); c.lineTo(x2 - head * dx, y2 - head * dy); c.stroke();
+    c.beginPath(); c.moveTo(x2 + grow * dx, y2 + grow * dy); c.lineTo(x2 - head * dx - (0.5 * head + grow) * dy, y2 - head * dy + (0.5 * head + grow) * dx); c.lineTo(x2 - head * dx + (0.5 * head + grow) * dy, y2 - head * dy - (0.5 * head + grow) * dx); c.closePath(); c.fill();
+  };
+  if (haloed) draw('rgba(16,21,28,.8)', 3);
+  draw(colour, 0);
+}
+
+function font(size, bold) { return `${bold ? 700 : 400} ${size}px Lato, "Source Sans 3", sans-serif`; }
+function textWidth(c, words, size, bold) { c.font = font(size, bold); return c.measureText(words).width; }
+function text(c, words, x, y, size, bold, colour, align) {
+  c.font = font(size, bold); c.textAlign = align; c.lineJoin = 'round';
+  c.strokeStyle = 'rgba(13,17,23,.82)'; c.lineWidth = 0.28 * size; c.strokeText(words, x, y);
+  c.fillStyle = colour; c.fillText(words, x, y);
+}
+function wrap(c, words, size, width) {
+  const lines = [];
+  for (const word of words.split(' ')) { if (lines.length && textWidth(c, lines.at(-1) + ' ' + word, size, false) <= width) lines[lines.length - 1] += ' ' + word; else lines.push(word); }
+  return lines;
+}
+function escape(words) { return words.replace(/[&<>"]/g, c => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' }[c])); }

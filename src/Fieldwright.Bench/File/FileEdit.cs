@@ -1,0 +1,98 @@
+using Fieldwright.Bench.Model;
+
+namespace Fieldwright.Bench.File;
+
+/// <summary>A piece of a file's text and what takes its place.</summary>
+/// <param name="From">Where it starts, counted from 0 in characters.</param>
+/// <param name="To">Where it ends.</param>
+/// <param name="Text">What takes its place.</param>
+public sealed record TextEdit(int From, int To, string Text);
+
+/// <summary>Changes the text of an apparatus file where a hand moves things, leaving everything else, comments included, as it was written.</summary>
+public static class FileEdit
+{
+    private const double Grid = 1e-4;
+
+    /// <summary>Shifts a part or a winding.</summary>
+    /// <param name="text">Text of the file, lines ended by line feeds.</param>
+    /// <param name="name">Name of the part or the winding.</param>
+    /// <param name="dx">Shift along x, m; a round apparatus has none.</param>
+    /// <param name="dy">Shift along z (round) or y (long), m.</param>
+    /// <returns>The edits, in the order of the text, places as they are before any; none when the thing cannot be moved so or the file is wrong. New places are rounded to 0.1 mm.</returns>
+    public static IReadOnlyList<TextEdit> Move(string text, string name, double dx, double dy)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        ArgumentNullException.ThrowIfNull(name);
+        if (YamlTree.Read(text, []) is not Mapping root || ApparatusFile.Read(text, "").Apparatus is not { } apparatus)
+            return [];
+        bool round = apparatus.Layout == Layout.Round;
+        (string, double)[] shifts = round ? [("z", dy)] : [("x", dx), ("y", dy)];
+        var edits = new List<TextEdit>();
+        if (Find(root, "parts", name) is { } part)
+            At(text, part, shifts, edits);
+        else if (Find(root, "windings", name) is { } winding)
+        {
+            foreach (string end in (string[])["from z", "to z"])
+                if (round && winding[end] is Scalar z)
+                    Shift(text, z, dy, edits);
+            foreach (string side in (string[])["out", "into"])
+                foreach (var (axis, by) in shifts)
+                    if (!round && winding[side] is Mapping box && box[axis] is Scalar value)
+                        Shift(text, value, by, edits);
+        }
+
+        return [.. edits.OrderBy(e => e.From)];
+    }
+
+    private static Mapping? Find(Mapping root, string group, string name) =>
+        (root[group] as Mapping)?.Entries.FirstOrDefault(e => Apparatus.Same(e.Key.Text, name)).Value as Mapping;
+
+    private static void At(string text, Mapping part, (string Axis, double By)[] shifts, List<TextEdit> edits)
+    {
+        if (part["at"] is Mapping at)
+        {
+            foreach (var (axis, by) in shifts)
+            {
+                if (at[axis] is Scalar value)
+                    Shift(text, value, by, edits);
+                else if (Rounded(by) != 0)
+                    Insert(text, at, $"{axis}: {Written(by, "mm")}", edits);
+            }
+        }
+        else if (shifts.Any(s => Rounded(s.By) != 0))
+            Insert(text, part, $"at: {{{string.Join(", ", shifts.Select(s => $"{s.Axis}: {Written(s.By, "mm")}"))}}}", edits);
+    }
+
+    private static void Shift(string text, Scalar value, double by, List<TextEdit> edits)
+    {
+        int from = Offset(text, value.Line, value.Column);
+        if (value.Quoted || string.CompareOrdinal(text, from, value.Text, 0, value.Text.Length) != 0 || !Units.TryRead(value.Text, "m", out double now, out _))
+            return;
+        string unit = Units.UnitIn(value.Text);
+        string moved = Written(now + by, unit.Length == 0 ? "mm" : unit);
+        if (moved != value.Text)
+            edits.Add(new TextEdit(from, from + value.Text.Length, moved));
+    }
+
+    // Into a mapping in braces behind its brace, into one of lines as a line before its first.
+    private static void Insert(string text, Mapping mapping, string entry, List<TextEdit> edits)
+    {
+        int from = Offset(text, mapping.Line, mapping.Column);
+        if (from < text.Length && text[from] == '{')
+            edits.Add(new TextEdit(from + 1, from + 1, mapping.Entries.Count > 0 ? entry + ", " : entry));
+        else
+            edits.Add(new TextEdit(from, from, entry + "\n" + new string(' ', mapping.Column - 1)));
+    }
+
+    private static double Rounded(double length) => Math.Round(length / Grid) * Grid;
+
+    private static string Written(double length, string unit) => Units.WriteSi(Rounded(length), unit);
+
+    private static int Offset(string text, int line, int column)
+    {
+        int at = 0;
+        for (int l = 1; l < line; l++)
+            at = text.IndexOf('\n', at) + 1;
+        return at + column - 1;
+    }
+}

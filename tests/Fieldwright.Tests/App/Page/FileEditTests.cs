@@ -1,0 +1,42 @@
+using Fieldwright.Bench.File;
+using Fieldwright.Tests.App;
+using Xunit;
+
+namespace Fieldwright.Tests.App.Page;
+
+/// <summary>A thing moved by hand changes its place in the text and nothing else.</summary>
+public sealed class FileEditTests
+{
+    [Fact]
+    public void Move_PartInBraces_WritesItsHeightInItsOwnUnit()
+    {
+        string text = Small.Plate.Replace("at: {z: 14 mm}", "at: {z: 1.4 cm}   ", StringComparison.Ordinal);
+        Assert.Contains("at: {z: 1.65 cm}   ", Applied(text, "plate", 0.05, 0.0025), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Move_Winding_ShiftsBothEnds()
+    {
+        string moved = Applied(Small.Plate, "coil", 0, -0.004);
+        Assert.Contains("from z: -4 mm, to z: 6 mm", moved, StringComparison.Ordinal);
+        Assert.Equal(Small.Plate.Split('\n').Length, moved.Split('\n').Length);
+    }
+
+    [Fact]
+    public void Move_PartWithoutPlace_GetsOne()
+    {
+        string text = Small.Plate.Replace("at: {z: 14 mm}, ", "", StringComparison.Ordinal).Replace("from z: 0 mm, to z: 10 mm", "from z: -20 mm, to z: -10 mm", StringComparison.Ordinal);
+        var reading = ApparatusFile.Read(Applied(text, "plate", 0, 0.003), "");
+        Assert.Equal(0.003, reading.Apparatus!.Part("plate")!.Place.Z, 9);
+    }
+
+    [Fact]
+    public void Move_UnknownThingOrWrongFile_ChangesNothing()
+    {
+        Assert.Empty(FileEdit.Move(Small.Plate, "saucer", 0, 1));
+        Assert.Empty(FileEdit.Move("apparatus: [", "plate", 0, 1));
+    }
+
+    private static string Applied(string text, string name, double dx, double dy) =>
+        FileEdit.Move(text, name, dx, dy).Reverse().Aggregate(text, (t, e) => t[..e.From] + e.Text + t[e.To..]);
+}
