@@ -56,7 +56,7 @@ precision highp float; precision highp sampler2D;
 uniform sampler2D flux, density, current, ramp;
 uniform vec2 size; uniform vec2 phase; uniform vec4 view; uniform float pixel;
 uniform float step_; uniform float densityScale; uniform bool isRound; uniform float depth; uniform vec4 layers; uniform float dots;
-uniform int boxCount; uniform vec4 boxes[24]; uniform vec2 boxCurrents[24];
+uniform int boxCount; uniform vec4 boxes[48]; uniform vec2 boxCurrents[48];
 out vec4 colour;
 const vec3 LIT = vec3(0.114,0.149,0.196), RIM = vec3(0.051,0.067,0.090), MATTER = vec3(0.216,0.251,0.298), LINE = vec3(0.89,0.925,0.973);
 const vec3 WARM = vec3(1.0,0.69,0.31), COOL = vec3(0.345,0.651,1.0);
@@ -231,6 +231,7 @@ export class Stage {
     if (first || fresh || this.fitted) this.fit();
     this.said.textContent = h.bodies.map(b => `${b.name}: ${b.details.join(', ')}`).join('. ');
     this.waiting = h.stamp;
+    this.tell('phase', this.phase, this.playing);
     this.fieldDirty = this.dirty = true;
     this.tell('field', h);
   }
@@ -366,7 +367,7 @@ export class Stage {
     for (const spot of this.spots().filter(s => s.winding)) {
       boxes.push(spot.box[0], spot.box[1], spot.box[2], spot.box[3]); currents.push(spot.re, spot.im);
     }
-    const count = Math.min(boxes.length / 4, 24);
+    const count = Math.min(boxes.length / 4, 48);
     return { count, boxes: new Float32Array(boxes.slice(0, 4 * count)), currents: new Float32Array(currents.slice(0, 2 * count)) };
   }
 
@@ -385,7 +386,9 @@ export class Stage {
       const middle = winding ? values.find(v => v) : null;
       for (const side of h.isRound ? [1, -1] : [1]) {
         const sign = h.isRound ? -side : 1;
-        if (middle) found.push({ winding: true, box: [side * (l + r) / 2, (b + t) / 2, (r - l) / 2, (t - b) / 2], re: sign * middle[0] / this.currentScale, im: sign * middle[1] / this.currentScale });
+        // A bent winding glows from where its signs stand, a straight one as the box it is.
+        if (middle && bent(loop, (r - l) * (t - b))) places.forEach((p, i) => { const v = values[i]; if (v) found.push({ winding: true, box: [side * p[0], p[1], 0.9 * room, 0.9 * room], re: sign * v[0] / this.currentScale, im: sign * v[1] / this.currentScale }); });
+        else if (middle) found.push({ winding: true, box: [side * (l + r) / 2, (b + t) / 2, (r - l) / 2, (t - b) / 2], re: sign * middle[0] / this.currentScale, im: sign * middle[1] / this.currentScale });
         places.forEach((p, i) => { const v = values[i]; if (v && (v[0] || v[1])) found.push({ x: side * p[0], y: p[1], room, re: sign * v[0] / this.currentScale, im: sign * v[1] / this.currentScale }); });
       }
     }
@@ -706,6 +709,13 @@ function template(gl, n) {
     if (i + j < n - 1) v.push((i + 1) / n, j / n, (i + 1) / n, (j + 1) / n, i / n, (j + 1) / n);
   }
   return { buffer: buffer(gl, new Float32Array(v)), count: v.length / 2 };
+}
+
+// Whether an outline fills clearly less than its box.
+function bent(loop, box) {
+  let area = 0;
+  for (let i = 0, j = loop.length - 2; i < loop.length; j = i, i += 2) area += loop[j] * loop[i + 1] - loop[i] * loop[j + 1];
+  return Math.abs(area) / 2 < 0.9 * box;
 }
 
 function arrow(c, x1, y1, x2, y2, colour, width, haloed) {
