@@ -56,7 +56,9 @@ internal sealed partial class Served : IDisposable
         var process = Process.Start(new ProcessStartInfo("dotnet", [program, "page", path, "--port", "0"]) { RedirectStandardOutput = true, RedirectStandardError = true })!;
         string line = process.StandardOutput.ReadLine() ?? "";
         address = Url().Match(line).Value;
-        Assert.True(address.Length > 0, "The server did not start: " + line + process.StandardError.ReadToEnd());
+        // Its errors are read only when it failed: reading them to the end would wait for a server that runs.
+        if (address.Length == 0)
+            Assert.Fail("The server did not start: " + line + process.StandardError.ReadToEnd());
         _ = process.StandardOutput.ReadToEndAsync();
         _ = process.StandardError.ReadToEndAsync();
         return process;
