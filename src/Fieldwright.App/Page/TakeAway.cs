@@ -38,7 +38,7 @@ internal static class TakeAway
                 case "picture.png":
                     return File(Written(await Scene(apparatus, phase, light, bounded.Token), SkiaPicture.WritePng), "image/png", stem + ".png");
                 case "picture.pdf":
-                    return File(Written(await Scene(apparatus, phase, light, bounded.Token), SkiaPicture.WritePdf), "application/pdf", stem + ".pdf");
+                    return File(Written(await Scene(apparatus, phase, light, bounded.Token), (scene, stream) => SkiaPicture.WritePdf([scene], stream)), "application/pdf", stem + ".pdf");
                 case "answers.json" when desk.Report is { } report:
                     return File(Encoding.UTF8.GetBytes(JsonReport.Of(report)), "application/json", stem + ".json");
                 case "answers.csv" when desk.Report is { } report:

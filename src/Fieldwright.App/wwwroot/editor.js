@@ -59,6 +59,8 @@ export class Editor {
       ],
     });
     this.view = new EditorView({ state, parent: this.box });
+    // What scrolls must be reachable by keyboard.
+    this.view.scrollDOM.tabIndex = 0;
     this.synced = text;
     this.restore(text);
     this.underline();

@@ -126,7 +126,7 @@ public static class Inputs
         {
             var its = InputRules.All.Where(r => r.Find(apparatus, known) is not null).Select(r => r.Of(known).Text).ToList();
             string? near = NearestWord.To(quantity, InputRules.All.Where(r => r.Find(apparatus, known) is not null).Select(r => r.Quantity));
-            mistake = new Mistake(1, 1, $"'{known}' has no input '{Words.Shorten(quantity)}'", Words.Or(its),
+            mistake = new Mistake(1, 1, $"'{known}' has no input '{Words.Shorten(quantity)}'", its.Count == 0 ? "another owner: nothing of it can be turned" : Words.Or(its),
                 near is null ? null : its[InputRules.All.Where(r => r.Find(apparatus, known) is not null).ToList().FindIndex(r => r.Quantity == near)]);
         }
 
