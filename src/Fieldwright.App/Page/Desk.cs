@@ -24,7 +24,7 @@ public sealed class Desk : IDisposable
     private readonly Lock gate = new();
     private readonly SemaphoreSlim workers;
     private readonly Dictionary<string, Setting> turned = new(StringComparer.OrdinalIgnoreCase);
-    private readonly Channel<object> outbox = Channel.CreateUnbounded<object>();
+    private readonly Channel<object> outbox = System.Threading.Channels.Channel.CreateUnbounded<object>();
     private CancellationTokenSource later = new();
     private StageField? shown;
     private double stamp;

@@ -125,7 +125,7 @@ public sealed class StageField
     {
         if (SupplyNetwork.IsImposed(apparatus))
             return SupplyNetwork.ImposedCurrents(apparatus);
-        IRoute circuit = new CircuitRoute();
+        CircuitRoute circuit = new CircuitRoute();
         IRoute route = quick && circuit.Serves(apparatus).HasFlag(Wanted.Impedance) ? circuit : new FieldRoute();
         return route.Solve(apparatus, Wanted.Impedance, target, cancellation).Currents;
     }
