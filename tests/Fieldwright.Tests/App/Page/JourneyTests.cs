@@ -22,7 +22,7 @@ public sealed class JourneyTests(Browser browser)
           - {say: The plate is pushed up, measure: lift on plate, at least: 0.001 N, in: strong}
         """;
 
-    [Fact]
+    [Fact(Explicit = true)]
     public async Task Shelf_NewCopyRenameSearchAndDisk_AreAllThere()
     {
         using var served = new Served(("plate.yaml", Bench), ("coil.yaml", Small.Coil("at most: 5 ohm")));
@@ -56,7 +56,7 @@ public sealed class JourneyTests(Browser browser)
         window.WasQuiet();
     }
 
-    [Fact]
+    [Fact(Explicit = true)]
     public async Task Bench_DialTurnedByKeys_BrightensTheStageAndLightsTheLamps()
     {
         using var served = new Served(("plate.yaml", Bench));
@@ -96,7 +96,7 @@ public sealed class JourneyTests(Browser browser)
         window.WasQuiet();
     }
 
-    [Fact]
+    [Fact(Explicit = true)]
     public async Task Stage_PlateDragged_WritesItsPlaceAndCanBeUndone()
     {
         using var served = new Served(("plate.yaml", Bench));
@@ -118,7 +118,7 @@ public sealed class JourneyTests(Browser browser)
         window.WasQuiet();
     }
 
-    [Fact]
+    [Fact(Explicit = true)]
     public async Task Editor_MistakeTwoWindowsAndPowerCut_LoseNothing()
     {
         using var served = new Served(("plate.yaml", Bench));
@@ -146,7 +146,7 @@ public sealed class JourneyTests(Browser browser)
         await one.Page.WaitForSelectorAsync("#components-reconnect-modal.shown");
     }
 
-    [Fact]
+    [Fact(Explicit = true)]
     public async Task Show_DrivenByAClicker_StepsThroughStatesAndGoesDark()
     {
         using var served = new Served(("plate.yaml", Bench));
@@ -176,7 +176,7 @@ public sealed class JourneyTests(Browser browser)
         window.WasQuiet();
     }
 
-    [Fact]
+    [Fact(Explicit = true)]
     public async Task TakeAway_EveryKind_IsWhole()
     {
         using var served = new Served(("plate.yaml", Bench));
