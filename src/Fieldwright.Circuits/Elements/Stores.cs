@@ -107,15 +107,9 @@ public sealed class CoupledCoils : Element
     {
         for (int k = 0; k < Count; k++)
         {
-            int own = Branch + k, from = At[2 * k], to = At[2 * k + 1];
-            s.AddFlow(from, s[own]);
-            s.AddFlow(to, -s[own]);
-            s.AddSlope(from, own, 1);
-            s.AddSlope(to, own, -1);
             // R i + L di/dt − v = 0
-            s.AddFlow(own, s[to] - s[from]);
-            s.AddSlope(own, from, -1);
-            s.AddSlope(own, to, 1);
+            int own = Branch + k;
+            s.AddBranch(own, At[2 * k], At[2 * k + 1]);
             for (int j = 0; j < Count; j++)
             {
                 s.AddFlow(own, resistance[k * Count + j] * s[Branch + j]);
@@ -200,14 +194,8 @@ public sealed class ImpedancePorts : Element
     {
         for (int k = 0; k < Count; k++)
         {
-            int own = Branch + k, from = At[2 * k], to = At[2 * k + 1];
-            s.AddFlow(from, s[own]);
-            s.AddFlow(to, -s[own]);
-            s.AddSlope(from, own, 1);
-            s.AddSlope(to, own, -1);
-            s.AddFlow(own, s[to] - s[from]);
-            s.AddSlope(own, from, -1);
-            s.AddSlope(own, to, 1);
+            int own = Branch + k;
+            s.AddBranch(own, At[2 * k], At[2 * k + 1]);
             for (int j = 0; j < Count; j++)
             {
                 s.AddFlow(own, impedance[k * Count + j].Real * s[Branch + j]);

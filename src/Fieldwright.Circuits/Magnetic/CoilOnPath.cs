@@ -34,18 +34,8 @@ public sealed class CoilOnPath : Element
     internal override void Evaluate(Balance s)
     {
         int current = Branch, flux = Branch + 1;
-        for (int side = 0; side < 2; side++)
-        {
-            int own = Branch + side, from = At[2 * side], to = At[2 * side + 1];
-            s.AddFlow(from, s[own]);
-            s.AddFlow(to, -s[own]);
-            s.AddSlope(from, own, 1);
-            s.AddSlope(to, own, -1);
-            s.AddFlow(own, s[to] - s[from]);
-            s.AddSlope(own, from, -1);
-            s.AddSlope(own, to, 1);
-        }
-
+        s.AddBranch(current, At[0], At[1]);
+        s.AddBranch(flux, At[2], At[3]);
         // R i + N dΦ/dt − v = 0, and −N i − (u₃ − u₄) = 0: the far end stands higher by N i.
         s.AddFlow(current, resistance * s[current]);
         s.AddSlope(current, current, resistance);

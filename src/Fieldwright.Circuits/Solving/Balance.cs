@@ -49,6 +49,18 @@ internal sealed class Balance(int order)
             SlopeF[equation * Order + unknown] += value;
     }
 
+    /// <summary>A branch between two nodes: its flow leaves one and enters the other, and its own row begins with minus the drop between them, to be met by its law.</summary>
+    public void AddBranch(int branch, int from, int to)
+    {
+        AddFlow(from, this[branch]);
+        AddFlow(to, -this[branch]);
+        AddSlope(from, branch, 1);
+        AddSlope(to, branch, -1);
+        AddFlow(branch, this[to] - this[from]);
+        AddSlope(branch, from, -1);
+        AddSlope(branch, to, 1);
+    }
+
     public void AddStored(int equation, double value) => Q[equation] += value;
 
     public void AddStoredSlope(int equation, int unknown, double value)
