@@ -38,25 +38,31 @@ internal static class PolyphaseOfFile
         ? Enumerable.Range(0, whole.Phases).Select(p => winding with { Name = whole.NameOf(p), Space = new PhaseSpace(whole, p) })
         : [winding];
 
-    /// <summary>Supplies that feed the phases of polyphase windings, each phase by its own.</summary>
+    /// <summary>Supplies that feed the phases of polyphase windings, each phase by its own, and how many phases each has.</summary>
     public static IReadOnlyList<Supply> Supplies(IReadOnlyList<Supply> supplies, IReadOnlyList<Winding> windings, Named file, List<Mistake> mistakes)
     {
         var joined = new List<Supply>();
         foreach (var supply in supplies)
         {
-            var feeds = new List<string>();
-            foreach (string name in supply.Feeds)
+            var fed = supply.Feeds.Select(name => (Name: name, Of: windings.Where(w => w.Space is PhaseSpace p && Apparatus.Same(p.Of.Name, name)).Select(w => w.Name).ToList())).ToList();
+            bool inStar = supply.Connection == Connection.Star, polyphase = inStar || supply.Connection == Connection.Delta;
+            var rows = fed.Where(f => f.Of.Count > 1).ToList();
+            int phases = !polyphase ? 1 : rows.Count > 0 ? rows[0].Of.Count : 3;
+            var feeds = fed.SelectMany(f => f.Of.Count > 0 ? f.Of : [f.Name]).ToList();
+            if (file.Entries.FirstOrDefault(e => Apparatus.Same(e.Name.Text, supply.Name)).Value is Section section)
             {
-                var phases = windings.Where(w => w.Space is PhaseSpace p && Apparatus.Same(p.Of.Name, name)).ToList();
-                feeds.AddRange(phases.Count > 0 ? phases.Select(p => p.Name) : [name]);
-                int count = phases.Count > 0 ? phases.Count : 1;
-                bool known = phases.Count > 0 || windings.Any(w => Apparatus.Same(w.Name, name));
-                if (known && count != (supply.ThreePhase && count == 3 ? 3 : supply.Phases) && file.Entries.FirstOrDefault(e => Apparatus.Same(e.Name.Text, supply.Name)).Value is Section section)
-                    mistakes.Add(new Mistake(section.At("feeds").Line, section.At("feeds").Column,
-                        $"'{name}' has {Words.Count(count)} {(count == 1 ? "phase" : "phases")} and '{supply.Name}' has {Words.Count(supply.Phases)}", "as many phases in the winding as in its supply"));
+                void Add(string key, string finding, string expectation) => mistakes.Add(new Mistake(section.At(key).Line, section.At(key).Column, finding, expectation));
+                if (!polyphase && rows.Count > 0)
+                    Add("feeds", $"'{rows[0].Name}' has {Words.Count(rows[0].Of.Count)} phases and '{supply.Name}' has one", "connection: star, or delta");
+                else if (rows.FirstOrDefault(r => r.Of.Count != phases) is { Name: { } odd } other)
+                    Add("feeds", $"'{rows[0].Name}' has {Words.Count(phases)} phases and '{odd}' has {Words.Count(other.Of.Count)}", "windings of as many phases under one supply");
+                else if (polyphase && feeds.Count % phases != 0)
+                    Add("feeds", $"{Words.Count(feeds.Count)} windings in {section.Text("connection")}", phases == 3 ? "three windings, or a multiple of three" : $"a multiple of {Words.Count(phases)}");
+                else if (polyphase && !inStar && phases != 3)
+                    Add("connection", $"{Words.Count(phases)} phases in delta", "connection: star");
             }
 
-            joined.Add(supply with { Feeds = feeds });
+            joined.Add(supply with { Feeds = feeds, Phases = phases });
         }
 
         return joined;

@@ -24,7 +24,6 @@ internal sealed class SuppliesOfFile(List<Mistake> mistakes)
             Capacitance = s.Number("capacitance"),
             Bleeder = s.Number("bleeder"),
             Fuse = s.Text("fuse"),
-            Phases = (int)Math.Round(s.Number("phases", 1)),
             Backwards = s.Text("phase order") == "reversed",
             Split = s.Inner("capacitor") is { Whole: true } c ? new SplittingCapacitor(c.Number("of")!.Value, c.Text("before")!, c.Number("for", 0.5 * Math.PI)) : null,
         };
@@ -85,10 +84,13 @@ internal sealed class SuppliesOfFile(List<Mistake> mistakes)
 
     private void CheckJoining(Supply supply, Section s)
     {
-        if (supply.ThreePhase && supply.Frequency == 0)
+        bool polyphase = supply.Connection is Connection.Star or Connection.Delta;
+        if (polyphase && supply.Frequency == 0)
             Add(s.At("connection"), $"{s.Text("connection")} of direct current", "an alternating supply, or series or parallel");
-        else if (supply.ThreePhase && supply.Feeds.Count % 3 != 0)
-            Add(s.At("feeds"), $"{Words.Count(supply.Feeds.Count)} windings in {s.Text("connection")}", "three windings, or a multiple of three");
+        else if (polyphase && supply.Kind == SupplyKind.CapacitorBank)
+            Add(s.At("connection"), $"a capacitor bank in {s.Text("connection")}", "series");
+        if (supply.Backwards && !polyphase)
+            Add(s.At("phase order"), "a phase order with one phase only", "connection: star, or delta");
         if (supply.Split is not { } split)
             return;
         var at = s.Inner("capacitor")!.At("before");

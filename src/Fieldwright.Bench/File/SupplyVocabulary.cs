@@ -22,11 +22,11 @@ internal static class SupplyVocabulary
     [
         new("feeds", new ListKind("the name of a winding, or a list such as [inner, outer]", WindingName, 1, 100, OneAlone: true), "The windings it feeds.", Required: true),
         new("connection", new ChoiceKind("series", "parallel", "star", "delta"),
-            "How those windings are joined. Star and delta make it three-phase: windings belong to L1, L2, L3, L1 … in turn, those of one phase in series, and voltages are between two lines.", Default: "series"),
+            "How those windings are joined. Star and delta give each phase of a polyphase winding its own, or make it three-phase: windings then belong to L1, L2, L3, L1 … in turn, those of one phase in series. Voltages of three phases are between two lines; a star of another number has a return wire, and its voltage is that of each phase.", Default: "series"),
         new("phase", Angle, "Phase of the source (of L1); positive leads.", Default: "0 deg"),
         .. TravelWords.SupplyKeys,
     ],
-        new Alternative("current source", "current", null, "A given current, whatever the voltage; in three phases, that of each winding.",
+        new Alternative("current source", "current", null, "A given current, whatever the voltage; in star and delta that of each winding.",
             new Key("current", Current, "Its current.", Required: true),
             new Key("frequency", Frequency, "Its frequency.", Default: "direct current")),
         new Alternative("mains", "mains", null, "Alternating mains, possibly through a transformer.",
@@ -51,5 +51,8 @@ internal static class SupplyVocabulary
             new Key("capacitor bank", Voltage, "Voltage it is charged to.", Required: true),
             new Key("capacitance", Capacitance, "Its capacitance.", Required: true),
             new Key("bleeder", Burden, "Resistance that empties it when nothing else does.", Default: "none"),
-            InternalResistance));
+            InternalResistance))
+    {
+        Replaced = new Dictionary<string, string> { ["phases"] = "connection: star, or delta; the winding says how many phases it has, and single windings make three" },
+    };
 }

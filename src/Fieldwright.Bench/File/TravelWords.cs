@@ -42,8 +42,7 @@ internal static class TravelWords
     /// <summary>Keys that supplies have besides.</summary>
     public static Key[] SupplyKeys { get; } =
     [
-        new("phases", new NumberKind("a number of phases", "3", new Range(1, 15, true)), "Number of phases; its current or voltage is that of one phase, to the star point.", Default: "1"),
-        new("phase order", new ChoiceKind("forward", "reversed"), "Order in which its phases follow one another; reversed when two leads are changed over.", Default: "forward"),
+        new("phase order", new ChoiceKind("forward", "reversed"), "Order in which the phases of a star or delta follow one another; reversed when two leads are changed over.", Default: "forward"),
     ];
 
     private static readonly Key Phases = new("phases", new NumberKind("a number of phases", "3", new Range(1, 15, true)), "Number of phases: 1, 2 or odd.", Required: true);

@@ -114,6 +114,9 @@ internal sealed record EitherKind(TextKind Word, MappingKind InPlace) : ValueKin
 /// <param name="Alternatives">The alternatives; empty when there are none.</param>
 internal sealed record MappingKind(string Name, string Meaning, IReadOnlyList<Key> Keys, params IReadOnlyList<Alternative> Alternatives) : ValueKind
 {
+    /// <summary>Keys of earlier files, with what is written now.</summary>
+    public IReadOnlyDictionary<string, string> Replaced { get; init; } = new Dictionary<string, string>();
+
     /// <inheritdoc/>
     public override string Expectation => $"a mapping with {string.Join(", ", Keys.Concat(Alternatives.SelectMany(a => a.Keys)).Select(k => k.Name).Distinct())}";
 }

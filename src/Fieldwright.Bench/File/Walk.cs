@@ -80,6 +80,12 @@ internal sealed partial class Walk(List<Mistake> mistakes)
 
     private void Unknown(MappingKind kind, Alternative? alternative, List<Key> keys, string called, Scalar name)
     {
+        if (kind.Replaced.TryGetValue(name.Text, out string? now))
+        {
+            Add(name, $"'{name.Text}' is no key of {Words.A(kind.Name)} any more", now);
+            return;
+        }
+
         if (kind.Alternatives.FirstOrDefault(a => a != alternative && a.Keys.Any(k => k.Name == name.Text)) is { } other)
         {
             // Without an alternative the mistake is that none was recognised, which is said already.

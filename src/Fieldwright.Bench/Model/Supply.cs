@@ -9,7 +9,7 @@ public enum Connection
     /// <summary>Side by side: the same voltage.</summary>
     Parallel,
 
-    /// <summary>Three phases in star, the star point left free.</summary>
+    /// <summary>Phases in star. With three the star point is left free; with another number a return wire holds it.</summary>
     Star,
 
     /// <summary>Three phases in delta, each winding between two lines.</summary>
@@ -72,7 +72,7 @@ public sealed record Supply(
     Connection Connection)
 {
     /// <summary>Whether it has three phases. The windings then belong to L1, L2, L3, L1 … in turn, those of one phase in series, each phase a third of a turn behind the one before.</summary>
-    public bool ThreePhase => Connection is Connection.Star or Connection.Delta;
+    public bool ThreePhase => Phases == 3;
 
     /// <summary>Current that an inverter or a bench supply gives at most, A (peak when it alternates); null without a limit.</summary>
     public double? CurrentLimit { get; init; }
@@ -89,7 +89,7 @@ public sealed record Supply(
     /// <summary>Fuse such as <c>gG 10</c>; null when not stated.</summary>
     public string? Fuse { get; init; }
 
-    /// <summary>Number of phases; 1 for an ordinary supply. Currents and voltages are those of one phase, to the star point.</summary>
+    /// <summary>Number of phases: 1 in series and side by side; in star or delta that of the polyphase winding it feeds, or three. A given current is that of each winding; a voltage is between two lines of three phases, otherwise that of each phase to the star point.</summary>
     public int Phases { get; init; } = 1;
 
     /// <summary>Whether its phases follow one another the other way round, as when two leads are changed over.</summary>

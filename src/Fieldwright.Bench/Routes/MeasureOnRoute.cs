@@ -192,8 +192,7 @@ internal static class MeasureOnRoute
         var at = SupplyNetwork.AtTerminals(apparatus, supply, point);
         double root = apparatus.Frequency > 0 ? RootTwo : 1;
         double bar = Math.Max(point.CurrentRelativeBar, point.ImpedanceRelativeBar);
-        string remark = supply.CurrentLimit is null ? point.Remark
-            : Join(point.Remark, SupplyNetwork.AtLimit(apparatus, supply, point.Currents) ? $"The current limit of '{supply.Name}' acts." : $"The voltage of '{supply.Name}' acts, its current limit does not.");
+        string remark = Join(point.Remark, SupplyNetwork.OfLimit(apparatus, supply, point.Currents));
         return kind.Name switch
         {
             "voltage needed" => new Answer(at.Voltage / root, at.Voltage / root * bar, route, remark),

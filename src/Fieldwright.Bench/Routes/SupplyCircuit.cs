@@ -81,8 +81,8 @@ internal sealed class SupplyCircuit
     /// <summary>Windings of each phase of a three-phase supply, in their order.</summary>
     public static IReadOnlyList<string>[] Phases(Supply supply) => [.. Enumerable.Range(0, 3).Select(k => (IReadOnlyList<string>)[.. supply.Feeds.Where((_, i) => i % 3 == k)])];
 
-    /// <summary>Phasor of unit size of a supply's phase, each a third of a turn behind the one before.</summary>
-    public static Complex Turn(Supply supply, int phase = 0) => Complex.FromPolarCoordinates(1, supply.PhaseDegrees * Math.PI / 180 - 2 * Math.PI * phase / 3);
+    /// <summary>Phasor of unit size of a supply's phase, each a third of a turn behind the one before, or ahead of it when its order is reversed.</summary>
+    public static Complex Turn(Supply supply, int phase = 0) => Complex.FromPolarCoordinates(1, supply.PhaseDegrees * Math.PI / 180 - (supply.Backwards ? -1 : 1) * 2 * Math.PI * phase / 3);
 
     private void Feed(Supply supply)
     {
@@ -118,8 +118,8 @@ internal sealed class SupplyCircuit
             bool star = supply.Connection == Connection.Star || supply.Current is not null;
             // Given currents sum to nothing, so that the star point needs no return; given voltages leave it free.
             string far = !star ? $"{supply.Name} L{(k + 1) % 3 + 1}" : supply.Current is null ? supply.Name + " star" : Ground;
-            // Lines against their middle: a delta's first phase stands between L1 and L2, a twelfth of a turn ahead of L1.
-            var turn = Turn(supply, k) * (star ? 1 : Complex.FromPolarCoordinates(1, -Math.PI / 6));
+            // Lines against their middle: a delta's first phase stands between L1 and L2, a twelfth of a turn ahead of L1, or behind it in reversed order.
+            var turn = Turn(supply, k) * (star ? 1 : Complex.FromPolarCoordinates(1, (supply.Backwards ? 1 : -1) * Math.PI / 6));
             Drive(supply, line, line, supply.Voltage / Math.Sqrt(3), turn);
             Chain(line, phases[k], line, far);
         }

@@ -53,6 +53,10 @@ internal static class SupplyNetwork
     public static bool AtLimit(Apparatus apparatus, Supply supply, IReadOnlyDictionary<string, Complex> currents) =>
         supply.CurrentLimit is { } most && Drawn(apparatus, supply, currents) > most * (1 - 1e-6);
 
+    /// <summary>Which of voltage and current limit acts, in words; empty for a supply without a limit.</summary>
+    public static string OfLimit(Apparatus apparatus, Supply supply, IReadOnlyDictionary<string, Complex> currents) => supply.CurrentLimit is null ? ""
+        : AtLimit(apparatus, supply, currents) ? $"The current limit of '{supply.Name}' acts." : $"The voltage of '{supply.Name}' acts, its current limit does not.";
+
     /// <summary>Currents at which an apparatus whose impedances change with them and its supplies agree.</summary>
     /// <param name="apparatus">The apparatus.</param>
     /// <param name="start">Currents to start from, A peak.</param>

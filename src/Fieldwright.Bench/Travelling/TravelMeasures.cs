@@ -176,12 +176,13 @@ internal static class TravelMeasures
 
         // What the ends add is reactance: it moves voltage and power factor, but no power.
         double own = point.ImpedanceRelativeBar - point.EndRelativeBar, bar = Math.Max(point.CurrentRelativeBar, point.ImpedanceRelativeBar), factor = real / apparent;
+        string remark = Join(point.Remark, SupplyNetwork.OfLimit(apparatus, supply, point.Currents));
         return kind.Name switch
         {
-            "voltage needed" => new Answer(voltage / RootTwo, voltage / RootTwo * bar, route, Join(point.Remark, "Of the phase that needs most, to the star point.")),
-            "current" => new Answer(current / RootTwo, current / RootTwo * point.CurrentRelativeBar, route, Join(point.Remark, "In the phase that takes most.")),
-            "power" => new Answer(real, Math.Abs(real) * 2 * point.CurrentRelativeBar + apparent * own, route, Join(point.Remark, "Of all phases together.")),
-            _ => new Answer(factor, Math.Abs(factor) * bar * Math.Max(0, 1 - factor * factor) + own, route, point.Remark),
+            "voltage needed" => new Answer(voltage / RootTwo, voltage / RootTwo * bar, route, Join(remark, supply.ThreePhase ? "Between the two lines that need most." : "Of the phase that needs most, to the star point.")),
+            "current" => new Answer(current / RootTwo, current / RootTwo * point.CurrentRelativeBar, route, Join(remark, supply.ThreePhase ? "In the line that takes most." : "In the phase that takes most.")),
+            "power" => new Answer(real, Math.Abs(real) * 2 * point.CurrentRelativeBar + apparent * own, route, Join(remark, "Of all phases together.")),
+            _ => new Answer(factor, Math.Abs(factor) * bar * Math.Max(0, 1 - factor * factor) + own, route, remark),
         };
     }
 

@@ -83,21 +83,22 @@ public class SupplyNetworkTests
 
     // Unequal impedances in star: the currents sum to nothing and the lines keep their voltage; in delta each winding has the line's.
     [Theory]
-    [InlineData("star"), InlineData("delta")]
-    public void ThreePhases_KeepLineVoltages(string connection)
+    [InlineData("star"), InlineData("delta"), InlineData("star", "reversed"), InlineData("delta", "reversed")]
+    public void ThreePhases_KeepLineVoltages(string connection, string order = "forward")
     {
-        var apparatus = With($"line: {{mains: 40 V, frequency: 50 Hz, feeds: [first, second, third], connection: {connection}}}");
+        var apparatus = With($"line: {{mains: 40 V, frequency: 50 Hz, feeds: [first, second, third], connection: {connection}, phase order: {order}}}");
+        double way = order == "forward" ? 1 : -1;
         var z = Pair;
         var found = SupplyNetwork.Currents(apparatus, z);
         Complex[] i = [found["first"], found["second"], found["third"]];
         Complex[] v = [z[0, 0] * i[0] + z[0, 1] * i[1], z[1, 0] * i[0] + z[1, 1] * i[1], z[2, 2] * i[2]];
-        Complex Line(int k) => Complex.FromPolarCoordinates(40 * RootTwo, -2 * Math.PI * k / 3);
+        Complex Line(int k) => Complex.FromPolarCoordinates(40 * RootTwo, -way * 2 * Math.PI * k / 3);
         if (connection == "star")
         {
             Near(0, i[0] + i[1] + i[2]);
-            // L1 against L2 runs a twelfth of a turn ahead of L1.
-            Near(Line(0) * Complex.FromPolarCoordinates(1, Math.PI / 6), v[0] - v[1]);
-            Near(Line(1) * Complex.FromPolarCoordinates(1, Math.PI / 6), v[1] - v[2]);
+            // L1 against L2 runs a twelfth of a turn ahead of L1, or behind it when two leads are changed over.
+            Near(Line(0) * Complex.FromPolarCoordinates(1, way * Math.PI / 6), v[0] - v[1]);
+            Near(Line(1) * Complex.FromPolarCoordinates(1, way * Math.PI / 6), v[1] - v[2]);
         }
         else
             for (int k = 0; k < 3; k++)
@@ -139,6 +140,8 @@ public class SupplyNetworkTests
     [InlineData("line: {mains: 24 V, frequency: 50 Hz, feeds: [first, second], capacitor: {of: 10 uF, before: first}}", "connection: parallel")]
     [InlineData("line: {mains: 24 V, frequency: 50 Hz, feeds: [first, second], connection: parallel, capacitor: {of: 10 uF, before: third}}", "first or second")]
     [InlineData("line: {mains: 24 V, frequency: 50 Hz, feeds: first, fuse: X 3}", "a fuse such as")]
+    [InlineData("line: {mains: 24 V, frequency: 50 Hz, phases: 3, feeds: [first, second, third]}", "connection: star, or delta")]
+    [InlineData("line: {capacitor bank: 24 V, capacitance: 1 mF, feeds: [first, second, third], connection: star}", "an alternating supply")]
     public void Supply_ThatCannotBeJoined_IsAMistake(string supply, string expectation)
     {
         var reading = Fieldwright.Bench.File.ApparatusFile.Read($$"""

@@ -22,7 +22,7 @@ public class TrackTests
         windings:
           track: {turns: 60, wire: 1 mm grade 1, phases: 3, slots: 9, slot pitch: 20 mm, slot width: 16 mm, slot height: 16 mm, y: -12 mm}
         supplies:
-          inverter: {current: 6 A, frequency: 50 Hz, phases: 3, feeds: track}
+          inverter: {current: 6 A, frequency: 50 Hz, connection: star, feeds: track}
         """;
 
     private static readonly Apparatus Track = File.Bench.Read(Text);
@@ -70,7 +70,7 @@ public class TrackTests
     [Fact]
     public void Leads_ChangedOver_TurnTheThrustRound()
     {
-        var reversed = File.Bench.Read(Text.Replace("phases: 3, feeds", "phases: 3, phase order: reversed, feeds", StringComparison.Ordinal));
+        var reversed = File.Bench.Read(Text.Replace("connection: star", "connection: star, phase order: reversed", StringComparison.Ordinal));
         double there = Ask(Track, "standstill thrust on sheet", RouteName.Series).Value, back = Ask(reversed, "standstill thrust on sheet", RouteName.Series).Value;
         Assert.True(there > 0);
         Assert.Equal(-there, back, 1e-3 * there);
@@ -127,7 +127,9 @@ public class TrackTests
     }
 
     [Theory]
-    [InlineData("phases: 3, feeds", "phases: 2, feeds", "3 phases")]
+    [InlineData("connection: star, feeds", "feeds", "3 phases and 'inverter' has one")]
+    [InlineData("connection: star, feeds", "phases: 3, feeds", "'phases' is no key of a supply any more")]
+    [InlineData("connection: star, feeds", "phase order: reversed, feeds", "a phase order with one phase only")]
     [InlineData("slots: 9", "slots: 3", "coil span")]
     [InlineData("slot width: 16 mm", "slot width: 21 mm", "overlap at a pitch")]
     [InlineData("phases: 3, slots", "phases: 4, slots", "4 phases")]
