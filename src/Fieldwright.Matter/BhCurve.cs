@@ -110,22 +110,25 @@ public sealed class BhCurve
         if (size >= h[^1])
             return Math.CopySign(b[^1] + (size - h[^1]) / Saturated, fieldStrength);
         int i = Interval(h, size);
-        double low = b[i], high = b[i + 1], x = 0.5 * (low + high);
-        // Newton kept inside its bracket: the curve is monotone, so the bracket always closes.
-        for (int step = 0; step < 100 && high - low > 1e-15 * b[^1]; step++)
+        // The piece as a cubic in t, its share of the interval: h[i] + t·(c1 + t·(c2 + t·c3)).
+        double w = b[i + 1] - b[i], rise = h[i + 1] - h[i], wanted = size - h[i];
+        double c1 = w * slope[i], c2 = 3 * rise - w * (2 * slope[i] + slope[i + 1]), c3 = w * (slope[i] + slope[i + 1]) - 2 * rise;
+        // Newton kept inside its bracket: the curve is monotone, so the bracket always closes. It starts from the chord.
+        double low = 0, high = 1, t = wanted / rise;
+        for (int step = 0; step < 100 && high - low > 1e-15; step++)
         {
-            double residual = FieldStrength(x) - size;
+            double residual = t * (c1 + t * (c2 + t * c3)) - wanted;
             if (Math.Abs(residual) <= 1e-14 * size)
                 break;
             if (residual > 0)
-                high = x;
+                high = t;
             else
-                low = x;
-            double next = x - residual / DifferentialReluctivity(x);
-            x = next > low && next < high ? next : 0.5 * (low + high);
+                low = t;
+            double next = t - residual / (c1 + t * (2 * c2 + t * 3 * c3));
+            t = next > low && next < high ? next : 0.5 * (low + high);
         }
 
-        return Math.CopySign(x, fieldStrength);
+        return Math.CopySign(b[i] + w * t, fieldStrength);
     }
 
     /// <summary>Coenergy density ∫B dH from zero, J/m³; even.</summary>

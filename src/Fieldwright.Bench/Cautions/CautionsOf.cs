@@ -15,6 +15,7 @@ internal static class CautionsOf
         ElectricHazards.BrokenCircuit,
         ForceHazards.Magnets,
         ForceHazards.AcrossGap,
+        ForceHazards.DrawnDown,
         ForceHazards.Loose,
         HeatHazards.HotWindings,
         HeatHazards.HotMetal,
@@ -26,12 +27,15 @@ internal static class CautionsOf
         ElectricHazards.Breaker,
     ];
 
+    /// <summary>Error bar, as a share of a number, that is good enough beside a limit: the number counts at the far end of its bar.</summary>
+    private const double Enough = 0.05;
+
     /// <summary>The cautions of an apparatus, the worst over all its states.</summary>
     /// <param name="apparatus">The apparatus.</param>
     /// <param name="panel">The routes, for the numbers.</param>
     public static IReadOnlyList<Caution> Apparatus(Apparatus apparatus, RoutePanel panel)
     {
-        var worst = new WorstOf(apparatus, panel);
+        var worst = new WorstOf(apparatus, panel.Loosely(Enough));
         return [.. Rules.SelectMany(rule => rule(worst)).Select(c => c with { Acknowledged = apparatus.Acknowledged.Any(a => Model.Apparatus.Same(a, c.Name)) })];
     }
 }

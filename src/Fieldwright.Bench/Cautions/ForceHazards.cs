@@ -74,7 +74,7 @@ internal static class ForceHazards
             }
 
             // What hovers is thrown off its coils at first if it is switched on at full current while it lies low.
-            if (worst.Most("lift", SubjectKind.Part, part.Name) is { } lift && lift > 3 * mass * PhysicalConstants.StandardGravity)
+            if (worst.Lift(part.Name) is { } lift && lift > 3 * mass * PhysicalConstants.StandardGravity)
                 yield return new Caution(
                     "jumping " + part.Name,
                     Text($"The lift on '{part.Name}' where the file puts it is {lift / (mass * PhysicalConstants.StandardGravity):0.#} times its weight: it jumps when switched on."),
@@ -82,6 +82,24 @@ internal static class ForceHazards
                     "common practice, no source", 'c',
                     "Bring the current up slowly from nothing, and stand a guard round it that it cannot leave over.",
                     false);
+        }
+    }
+
+    /// <summary>What is drawn down on to a coil or steel, and on fingers between.</summary>
+    public static IEnumerable<Caution> DrawnDown(WorstOf worst)
+    {
+        var limit = BlowLimits.SqueezedFingers;
+        foreach (var part in worst.Apparatus.Parts.Where(p => p.Freedom != Freedom.Fixed))
+        {
+            if (worst.Lift(part.Name, down: true) is not { } pull || pull <= 0.25 * limit.Value)
+                continue;
+            yield return new Caution(
+                "drawn down " + part.Name,
+                Text($"'{part.Name}' is pulled down with up to {Force(pull)} where the file puts it, and harder as it comes nearer."),
+                Text($"{limit.Value:0} N squeezes a finger as hard as it may be beside a machine"),
+                limit.Document, limit.Grade,
+                "Keep fingers from under it; lay a hard spacer where it comes to rest before switching on.",
+                false);
         }
     }
 

@@ -26,14 +26,21 @@ internal sealed class WorstOf(Apparatus apparatus, RoutePanel panel)
     /// <param name="subjectKind">What it is asked of.</param>
     /// <param name="subject">Whose it is; null for a measure of the whole.</param>
     /// <param name="after">Time since switching on, s; null when it does not matter.</param>
-    public double? Most(string kindName, SubjectKind subjectKind, string? subject, double? after = null)
+    public double? Most(string kindName, SubjectKind subjectKind, string? subject, double? after = null) => In(kindName, subjectKind, subject, after, a => Math.Abs(a.Value) + a.ErrorBar);
+
+    /// <summary>The most lift on a part over all states, N, or, downwards, the most pull down, at the far end of its error bar; null when no route can answer.</summary>
+    /// <param name="part">The part.</param>
+    /// <param name="down">Whether what pulls it down counts.</param>
+    public double? Lift(string part, bool down = false) => In("lift", SubjectKind.Part, part, null, a => (down ? -a.Value : a.Value) + a.ErrorBar);
+
+    private double? In(string kindName, SubjectKind subjectKind, string? subject, double? after, Func<Answer, double> size)
     {
         var kind = MeasureCatalogue.Kinds.FirstOrDefault(k => k.Name == kindName && k.Subject == subjectKind);
         if (kind is null || panel.RoutesFor(kind, subject).Count == 0)
             return null;
         var measure = new Measure(kind.Name, subject, null, [], after, false, kind.Write(subject));
         return States.Select(state => panel.Answer(measure, state).Leading)
-            .Where(a => a is not null).Select(a => (double?)(Math.Abs(a!.Value) + a.ErrorBar)).Max();
+            .Where(a => a is not null).Select(a => (double?)size(a!)).Max();
     }
 
     /// <summary>The apparatus in one of its states.</summary>

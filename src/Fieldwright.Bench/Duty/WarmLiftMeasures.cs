@@ -69,9 +69,9 @@ internal sealed class WarmLiftMeasures : MeasureFamily
         if (!rest.Floats)
             return asked.Answer(0, 0, $"'{part.Name}' does not lift even when cold.");
         var down = RouteSession.AtHeight(asked.Circumstances, part, lowest);
-        double Excess(double temperature) => session.At(Warm(down, part, temperature), Wanted.Forces | Wanted.Heat).ForceUp[part.Name].Value / weight - 1;
+        double Excess(double temperature) => session.At(Warm(down, part, temperature), Wanted.Forces | Wanted.Heat, part.Name).ForceUp[part.Name].Value / weight - 1;
         double most = Math.Min(part.Material.MeltingPoint ?? double.PositiveInfinity, ambient + Far);
-        double heatCold = session.At(RouteSession.AtHeight(asked.Circumstances, part, rest.Height.Value), Wanted.Forces | Wanted.Heat).Heat[part.Name].Value;
+        double heatCold = session.At(RouteSession.AtHeight(asked.Circumstances, part, rest.Height.Value), Wanted.Forces | Wanted.Heat, part.Name).Heat[part.Name].Value;
         double over = Excess(most);
         if (over > 0)
             return asked.Answer(Cooled.Day, 0, string.Create(CultureInfo.InvariantCulture, $"It is carried at least as far as {most - PhysicalConstants.ZeroCelsius:0} °C."), ColdCoils);
@@ -87,7 +87,7 @@ internal sealed class WarmLiftMeasures : MeasureFamily
                 (high, over) = (middle, there);
         }
 
-        double fall = 0.5 * (low + high), heatWarm = session.At(Warm(down, part, fall), Wanted.Forces | Wanted.Heat).Heat[part.Name].Value;
+        double fall = 0.5 * (low + high), heatWarm = session.At(Warm(down, part, fall), Wanted.Forces | Wanted.Heat, part.Name).Heat[part.Name].Value;
         var input = Heated(part, heatCold, (heatWarm / heatCold - 1) / (fall - ambient));
         double Time(HeatNetwork n) => Math.Min(Cooled.Day, n.TimeTo(part.Name, fall, Cooled.Day));
         // How far the fall itself is unsure: a per cent of the lift, in kelvins of the metal.
@@ -106,7 +106,7 @@ internal sealed class WarmLiftMeasures : MeasureFamily
     private static HeatInput Heated(Part part, double heat, double coefficient) =>
         new(new Dictionary<string, double>(), new Dictionary<string, double>(StringComparer.OrdinalIgnoreCase) { [part.Name] = Math.Max(0, heat) }, coefficient);
 
-    private static OperatingPoint At(Asked asked, Part part, double temperature) => asked.Session!.At(Warm(asked.Circumstances, part, temperature), Wanted.Forces | Wanted.Heat);
+    private static OperatingPoint At(Asked asked, Part part, double temperature) => asked.Session!.At(Warm(asked.Circumstances, part, temperature), Wanted.Forces | Wanted.Heat, part.Name);
 
     // The conductivity at 20 °C that stands, in the hall, for the metal at its own temperature.
     private static Circumstances Warm(Circumstances circumstances, Part part, double temperature)

@@ -34,13 +34,16 @@ internal sealed class FieldRoute : IReleasingRoute
     }
 
     /// <inheritdoc/>
-    public OperatingPoint Solve(Apparatus apparatus, Wanted wanted, double relativeTarget, CancellationToken cancellation)
+    public OperatingPoint Solve(Apparatus apparatus, Wanted wanted, double relativeTarget, CancellationToken cancellation) => Solve(apparatus, wanted, null, relativeTarget, cancellation);
+
+    /// <inheritdoc/>
+    public OperatingPoint Solve(Apparatus apparatus, Wanted wanted, IReadOnlySet<string>? about, double relativeTarget, CancellationToken cancellation)
     {
         try
         {
             return apparatus.Frequency > 0
-                ? Harmonic(apparatus, wanted, relativeTarget, cancellation)
-                : Static(apparatus, wanted, relativeTarget, cancellation);
+                ? Harmonic(apparatus, wanted, about, relativeTarget, cancellation)
+                : Static(apparatus, wanted, about, relativeTarget, cancellation);
         }
         catch (Exception e) when (IsBreakdown(e))
         {
@@ -78,11 +81,11 @@ internal sealed class FieldRoute : IReleasingRoute
 
     private static bool IsBreakdown(Exception e) => e is FieldNotConvergedException or NetCurrentException or ZeroPivotException;
 
-    private static OperatingPoint Harmonic(Apparatus apparatus, Wanted wanted, double target, CancellationToken cancellation)
+    private static OperatingPoint Harmonic(Apparatus apparatus, Wanted wanted, IReadOnlySet<string>? about, double target, CancellationToken cancellation)
     {
         var sections = Sections.Of(apparatus);
         bool imposed = SupplyNetwork.IsImposed(apparatus);
-        var goals = Goals(apparatus, sections, wanted);
+        var goals = Goals(apparatus, sections, wanted, about);
         // Impedances take a solution a winding, and the ends of coils a field of their own: only where they are asked for.
         bool impedance = !imposed || wanted.HasFlag(Wanted.Impedance);
         if (impedance)
@@ -130,25 +133,33 @@ internal sealed class FieldRoute : IReleasingRoute
         return (mesh, currents, SupplyNetwork.Spread(apparatus, z, currents, linkageBar + endBar));
     }
 
-    private static OperatingPoint Static(Apparatus apparatus, Wanted wanted, double target, CancellationToken cancellation)
+    private static OperatingPoint Static(Apparatus apparatus, Wanted wanted, IReadOnlySet<string>? about, double target, CancellationToken cancellation)
     {
         var sections = Sections.Of(apparatus);
         var resistances = FieldModels.Resistances(apparatus);
         var currents = SupplyNetwork.Currents(apparatus, resistances);
-        var goals = Goals(apparatus, sections, wanted);
-        if (wanted.HasFlag(Wanted.Impedance))
-            goals.AddRange(LinkageGoals(apparatus));
+        // steady currents are a matter of resistances alone
+        if ((wanted & ~Wanted.Impedance) == Wanted.None)
+            return new OperatingPoint { Currents = currents, Impedance = resistances };
+        var goals = Goals(apparatus, sections, wanted, about);
+        bool inductances = wanted.HasFlag(Wanted.Inductance);
+        if (inductances)
+            goals = [.. goals.Where(g => g is not EnergyGoal), new EnergyGoal("energy"), .. LinkageGoals(apparatus)];
         var result = AdaptiveField.Solve(FieldModels.Of(apparatus, sections, currents), goals, new AdaptiveDemand(target), null, cancellation);
         var point = Gather(apparatus, sections, result, currents, 0, EndTurns.Of(apparatus, sections, cancellation)) with { Impedance = resistances };
-        return wanted.HasFlag(Wanted.Impedance) ? StaticMagnetics.Added(point, apparatus, (StaticField)result.Field, cancellation) : point;
+        return inductances ? StaticMagnetics.Added(point, apparatus, (StaticField)result.Field, cancellation) : point;
     }
 
-    private static List<Goal> Goals(Apparatus apparatus, Sections sections, Wanted wanted)
+    private static List<Goal> Goals(Apparatus apparatus, Sections sections, Wanted wanted, IReadOnlySet<string>? about)
     {
         var goals = new List<Goal>();
         bool round = apparatus.Layout == Layout.Round;
         foreach (var part in apparatus.Parts)
         {
+            if (wanted.HasFlag(Wanted.Flux) && part.Shape is CoreShape core)
+                goals.Add(FluxAcross(part, core));
+            if (about is not null && !about.Contains(part.Name))
+                continue;
             var regions = sections.RegionsOf(part.Name);
             if (wanted.HasFlag(Wanted.Torque) && TravellingBodies.TorqueGoal(apparatus, sections, part) is { } torque)
                 goals.Add(torque);
@@ -162,8 +173,6 @@ internal sealed class FieldRoute : IReleasingRoute
 
             if (wanted.HasFlag(Wanted.Heat) && FieldModels.Conducts(part))
                 goals.Add(new LossGoal("heat " + part.Name, sections.RegionsOf(part.Name)));
-            if (wanted.HasFlag(Wanted.Flux) && part.Shape is CoreShape core)
-                goals.Add(FluxAcross(part, core));
         }
 
         if (goals.Count == 0)

@@ -22,7 +22,8 @@ internal sealed record Asked(MeasureKind Kind, Measure Measure, Circumstances Ci
 
     /// <summary>The operating point, or the currents that the file gives when there is no session.</summary>
     /// <exception cref="RouteFailedException">The route could not find it.</exception>
-    public OperatingPoint Point(Wanted wanted) => Session is null ? new OperatingPoint { Currents = SupplyNetwork.ImposedCurrents(Apparatus) } : Session.At(Circumstances, wanted);
+    public OperatingPoint Point(Wanted wanted) => Session is null ? new OperatingPoint { Currents = SupplyNetwork.ImposedCurrents(Apparatus) }
+        : Session.At(Circumstances, wanted, Kind.Subject == SubjectKind.Part ? Measure.Subject : null);
 
     /// <summary>The winding asked about.</summary>
     public Winding Winding => Apparatus.Winding(Measure.Subject!)!;

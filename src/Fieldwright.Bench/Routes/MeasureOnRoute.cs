@@ -12,6 +12,9 @@ namespace Fieldwright.Bench.Routes;
 /// <summary>Answers each kind of measure from the operating points of one route.</summary>
 internal static class MeasureOnRoute
 {
+    /// <summary>What inductances and the energy of the field need.</summary>
+    public const Wanted Inductances = Wanted.Impedance | Wanted.Inductance;
+
     private static readonly double RootTwo = Math.Sqrt(2);
 
     /// <summary>What each kind needs of an operating point; a kind that is missing needs no route.</summary>
@@ -32,11 +35,11 @@ internal static class MeasureOnRoute
         [("flux density", SubjectKind.Part)] = Wanted.Flux,
         [("current", SubjectKind.Winding)] = Wanted.Impedance,
         [("voltage", SubjectKind.Winding)] = Wanted.Impedance,
-        [("inductance", SubjectKind.Winding)] = Wanted.Impedance,
-        [("reluctance", SubjectKind.Winding)] = Wanted.Impedance,
-        [("stored energy", SubjectKind.Nothing)] = Wanted.Impedance,
-        [("mutual inductance", SubjectKind.TwoWindings)] = Wanted.Impedance,
-        [("coupling", SubjectKind.TwoWindings)] = Wanted.Impedance,
+        [("inductance", SubjectKind.Winding)] = Inductances,
+        [("reluctance", SubjectKind.Winding)] = Inductances,
+        [("stored energy", SubjectKind.Nothing)] = Inductances,
+        [("mutual inductance", SubjectKind.TwoWindings)] = Inductances,
+        [("coupling", SubjectKind.TwoWindings)] = Inductances,
         [("copper loss", SubjectKind.Winding)] = Wanted.Impedance,
         [("voltage needed", SubjectKind.Supply)] = Wanted.Impedance,
         [("current", SubjectKind.Supply)] = Wanted.Impedance,
@@ -96,11 +99,11 @@ internal static class MeasureOnRoute
             SubjectKind.Part => OfPart(kind, measure, circumstances, apparatus.Part(measure.Subject!)!, session),
             SubjectKind.Winding when FreeMeasures.NeedsOf(kind) is var needs and not Wanted.None =>
                 Make(session.At(circumstances, needs), FreeMeasures.Of(kind, apparatus.Winding(measure.Subject!)!.Name, apparatus, session.At(circumstances, needs))!.Value, session),
-            SubjectKind.Winding => OfWinding(kind, measure, apparatus, session.At(circumstances, Wanted.Impedance), session.Route.Name),
-            SubjectKind.TwoWindings => OfPair(kind, measure, apparatus, session.At(circumstances, Wanted.Impedance), session.Route.Name),
+            SubjectKind.Winding => OfWinding(kind, measure, apparatus, session.At(circumstances, Needs[(kind.Name, kind.Subject)]), session.Route.Name),
+            SubjectKind.TwoWindings => OfPair(kind, measure, apparatus, session.At(circumstances, Inductances), session.Route.Name),
             SubjectKind.Supply => OfSupply(kind, measure, apparatus, session.At(circumstances, Wanted.Impedance), session.Route.Name),
             SubjectKind.Load => OfLoad(kind, measure, apparatus, session.At(circumstances, Wanted.Impedance), session.Route.Name),
-            _ when kind.Name == "stored energy" => StoredEnergy.Of(apparatus, session.At(circumstances, Wanted.Impedance), session.Route.Name),
+            _ when kind.Name == "stored energy" => StoredEnergy.Of(apparatus, session.At(circumstances, Inductances), session.Route.Name),
             _ when GasMeasures.Kinds.Contains(kind) => session.At(circumstances, Wanted.Gas) is var gas && gas.Gas.TryGetValue(kind.Name, out var found) ? Make(gas, found, session)
                 : throw new RouteFailedException($"This box has no {kind.Name} that this route could find."),
             _ => throw new ArgumentException($"No measure is called '{kind.Name}'.", nameof(kind)),
@@ -110,7 +113,7 @@ internal static class MeasureOnRoute
     private static Answer OfPart(MeasureKind kind, Measure measure, Circumstances circumstances, Part part, RouteSession session)
     {
         var apparatus = circumstances.Apparatus;
-        OperatingPoint At() => session.At(circumstances, NeedsOf(kind, apparatus));
+        OperatingPoint At() => session.At(circumstances, NeedsOf(kind, apparatus), part.Name);
         if (NeedsOf(kind, apparatus) != Wanted.None && kind.Name is not ("rest height" or "vertical stiffness" or "swing period") && FreeMeasures.Of(kind, part.Name, apparatus, At()) is { } free)
             return Make(At(), free, session);
         switch (kind.Name)

@@ -57,6 +57,9 @@ public enum Wanted
 
     /// <summary>Points so cheap that a whole curve of them may be asked.</summary>
     Curve = 1 << 23,
+
+    /// <summary>Inductances and the energy of the field, with their bounds; whoever serves <see cref="Impedance"/> serves them. In a steady state currents need none of it.</summary>
+    Inductance = 1 << 24,
 }
 
 /// <summary>The state of an apparatus as one route computed it: currents, forces, heat, flux. Phasors are peak, exp(+jωt).</summary>

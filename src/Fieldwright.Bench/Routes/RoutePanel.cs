@@ -23,6 +23,13 @@ internal sealed class RoutePanel
         sessions = [.. routes.Where(r => only is null || r.Name == only).Select(r => new RouteSession(r, relativeTarget, cancellation))];
     }
 
+    private RoutePanel(Apparatus apparatus, List<RouteSession> sessions, CancellationToken cancellation)
+    {
+        this.apparatus = apparatus;
+        this.sessions = sessions;
+        Cancellation = cancellation;
+    }
+
     /// <summary>Stops the work.</summary>
     public CancellationToken Cancellation { get; }
 
@@ -53,10 +60,21 @@ internal sealed class RoutePanel
     /// <summary>Says beforehand what will be asked, so that each operating point is solved once for all of it.</summary>
     public void ExpectAll(IEnumerable<Measure> measures)
     {
-        var all = measures.Aggregate(Wanted.None, (sum, m) => sum | MeasureOnRoute.NeedsOf(MeasureCatalogue.KindOf(m, apparatus), apparatus));
+        var (all, about) = (Wanted.None, new HashSet<string>(StringComparer.OrdinalIgnoreCase));
+        foreach (var measure in measures)
+        {
+            var kind = MeasureCatalogue.KindOf(measure, apparatus);
+            all |= MeasureOnRoute.NeedsOf(kind, apparatus);
+            if (kind.Subject == SubjectKind.Part)
+                about.Add(measure.Subject!);
+        }
+
         foreach (var session in sessions)
-            session.Also = all;
+            (session.Also, session.AlsoAbout) = (all, about);
     }
+
+    /// <summary>The same routes, each question answered by itself and no closer than a target, unless it is known better: for what only has to be set beside a limit.</summary>
+    public RoutePanel Loosely(double relativeTarget) => new(apparatus, [.. sessions.Select(s => s.Loosely(relativeTarget))], Cancellation);
 
     /// <summary>The unit people read a measure in.</summary>
     public string UnitOf(Measure measure) => MeasureCatalogue.KindOf(measure, apparatus).Unit;
@@ -69,7 +87,7 @@ internal sealed class RoutePanel
         var needs = MeasureOnRoute.NeedsOf(kind, apparatus);
         if (needs == Wanted.None)
             return [RouteName.Given];
-        return [.. sessions.Where(s => (s.Route.Serves(apparatus) & needs) == needs).Select(s => s.Route.Name)];
+        return [.. sessions.Where(s => (s.Route.Finds(apparatus) & needs) == needs).Select(s => s.Route.Name)];
     }
 
     /// <summary>A measure as every route that can answer it does, in the circumstances of a state.</summary>
@@ -105,7 +123,7 @@ internal sealed class RoutePanel
             return new RoutedAnswer(measure, kind.Unit, answers, silent);
         }
 
-        var able = sessions.Where(s => (s.Route.Serves(circumstances.Apparatus) & needs) == needs && needs != Wanted.None)
+        var able = sessions.Where(s => (s.Route.Finds(circumstances.Apparatus) & needs) == needs && needs != Wanted.None)
             .Select(s => new Asked(s, kind, measure, circumstances)).ToList();
         ask(able);
         answers.AddRange(able.Where(f => f.Answer is not null).Select(f => f.Answer!).OrderBy(a => a.ErrorBar));

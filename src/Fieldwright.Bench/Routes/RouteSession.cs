@@ -6,9 +6,11 @@ namespace Fieldwright.Bench.Routes;
 /// <summary>One route at work on one apparatus: keeps what it has solved, so that no operating point is computed twice.</summary>
 internal sealed class RouteSession(IRoute route, double relativeTarget, CancellationToken cancellation)
 {
-    private readonly Dictionary<string, (Wanted Wanted, double Target, OperatingPoint Point)> points = [];
-    private readonly Dictionary<string, Rest> rests = [];
-    private readonly Dictionary<string, Flight> flights = [];
+    private const Wanted OfParts = Wanted.Forces | Wanted.Heat | Wanted.Torque;
+
+    private Dictionary<string, List<Known>> points = [];
+    private Dictionary<string, Rest> rests = [];
+    private Dictionary<string, Flight> flights = [];
 
     /// <summary>The route.</summary>
     public IRoute Route => route;
@@ -16,8 +18,18 @@ internal sealed class RouteSession(IRoute route, double relativeTarget, Cancella
     /// <summary>What operating points are asked to hold besides what the question at hand needs, so that one solve serves many questions.</summary>
     public Wanted Also { get; set; }
 
+    /// <summary>The parts that operating points are asked about besides the one in the question at hand.</summary>
+    public IReadOnlySet<string> AlsoAbout { get; set; } = new HashSet<string>();
+
     /// <summary>The operating point under given circumstances.</summary>
-    public OperatingPoint At(Circumstances circumstances, Wanted wanted) => At(circumstances, wanted | Also, relativeTarget);
+    /// <param name="circumstances">The circumstances.</param>
+    /// <param name="wanted">What it must hold.</param>
+    /// <param name="about">The part asked about; null for all parts, where parts matter to what is wanted.</param>
+    public OperatingPoint At(Circumstances circumstances, Wanted wanted, string? about = null) =>
+        At(circumstances, wanted | Also, about is not null ? With(AlsoAbout, about) : (wanted & OfParts) == Wanted.None ? AlsoAbout : null, relativeTarget);
+
+    /// <summary>A session that aims no closer than a target and knows what this one knows.</summary>
+    public RouteSession Loosely(double target) => new(route, Math.Max(target, relativeTarget), cancellation) { points = points, rests = new(rests), flights = new(flights) };
 
     /// <summary>Where a part floats under given circumstances.</summary>
     public Rest Rest(Circumstances circumstances, Part part)
@@ -27,7 +39,7 @@ internal sealed class RouteSession(IRoute route, double relativeTarget, Cancella
             return rest;
         var spread = Floats.Of(circumstances.Apparatus, part);
         rest = RestHeight.Find(
-            (height, target) => At(AtHeight(circumstances, part, height), Wanted.Forces, target).ForceUp[part.Name],
+            (height, target) => At(AtHeight(circumstances, part, height), Wanted.Forces, With([], part.Name), target).ForceUp[part.Name],
             Floats.Weight(part), spread.Lowest, spread.Span, part.Place.Z, 0.5 * relativeTarget);
         return rests[key] = rest;
     }
@@ -45,14 +57,35 @@ internal sealed class RouteSession(IRoute route, double relativeTarget, Cancella
     public static Circumstances AtHeight(Circumstances circumstances, Part part, double height) =>
         circumstances.With(new Setting(new InputName("height", part.Name, "height of " + part.Name), height));
 
-    private OperatingPoint At(Circumstances circumstances, Wanted wanted, double target)
+    private OperatingPoint At(Circumstances circumstances, Wanted wanted, IReadOnlySet<string>? about, double target)
     {
         cancellation.ThrowIfCancellationRequested();
-        wanted &= route.Serves(circumstances.Apparatus);
-        if (points.TryGetValue(circumstances.Key, out var known) && (known.Wanted & wanted) == wanted && known.Target <= target)
-            return known.Point;
-        var point = route.Solve(circumstances.Apparatus, wanted, target, cancellation);
-        points[circumstances.Key] = (wanted, target, point);
+        wanted &= route.Finds(circumstances.Apparatus);
+        if (!points.TryGetValue(circumstances.Key, out var known))
+            points[circumstances.Key] = known = [];
+        if (known.Find(k => k.Answers(wanted, about, target)) is { } before)
+            return before.Point;
+        // whoever asked before may ask again, of the same parts
+        if (about is not null)
+            about = known.TrueForAll(k => k.About is not null) ? With(about, [.. known.SelectMany(k => k.About!)]) : null;
+        var point = route.Solve(circumstances.Apparatus, wanted, about, target, cancellation);
+        known.Add(new Known(wanted, about, target, point));
         return point;
+    }
+
+    private static HashSet<string> With(IEnumerable<string> names, params ReadOnlySpan<string> more)
+    {
+        var all = new HashSet<string>(names, StringComparer.OrdinalIgnoreCase);
+        foreach (string name in more)
+            all.Add(name);
+        return all;
+    }
+
+    // A point, and what it was solved for.
+    private sealed record Known(Wanted Wanted, IReadOnlySet<string>? About, double Target, OperatingPoint Point)
+    {
+        public bool Answers(Wanted wanted, IReadOnlySet<string>? about, double target) =>
+            (Wanted & wanted) == wanted && Target <= target
+            && (About is null || (wanted & OfParts) == Wanted.None || (about is not null && about.IsSubsetOf(About)));
     }
 }

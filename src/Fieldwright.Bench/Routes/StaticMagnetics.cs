@@ -37,16 +37,18 @@ internal static class StaticMagnetics
         bool round = apparatus.Layout == Layout.Round;
         var energy = field.Energy;
         var goal = AdaptiveField.Judge(field, [new EnergyGoal("energy")])[0];
+        (Bracket Energy, Bracket Linked)? bounds = round ? Complementary.EnergyAndLinked(field, cancellation) : null;
         point = point with
         {
             StoredEnergy = new Estimate(energy, goal.ErrorBar + (energy * point.ImpedanceRelativeBar)),
-            StoredEnergyBounds = round ? Complementary.Energy(field, cancellation) : null,
+            StoredEnergyBounds = bounds?.Energy,
         };
-        return apparatus.Parts.Any(p => p.Material.Curve is not null) ? ByLinkage(point, apparatus, field, round, cancellation) : point;
+        return apparatus.Parts.Any(p => p.Material.Curve is not null) ? ByLinkage(point, apparatus, field, bounds?.Linked, cancellation) : point;
     }
 
-    private static OperatingPoint ByLinkage(OperatingPoint point, Apparatus apparatus, StaticField field, bool round, CancellationToken cancellation)
+    private static OperatingPoint ByLinkage(OperatingPoint point, Apparatus apparatus, StaticField field, Bracket? linked, CancellationToken cancellation)
     {
+        bool round = linked is not null;
         int n = apparatus.Windings.Count;
         var inductance = new double[n, n];
         var bounds = new Bracket?[n, n];
@@ -61,7 +63,8 @@ internal static class StaticMagnetics
                 inductance[i, j] = alone.FluxLinkage(apparatus.Windings[i].Name) / current;
             // remanence would link the winding without a current
             if (round && own != 0 && apparatus.Parts.All(p => p.Magnetised is null))
-                bounds[j, j] = Complementary.FluxLinkage(alone, apparatus.Windings[j].Name, cancellation).Times(1 / current);
+                // what a single winding links is bounded with the energy already
+                bounds[j, j] = n == 1 ? linked!.Value.Times(1 / (current * current)) : Complementary.FluxLinkage(alone, apparatus.Windings[j].Name, cancellation).Times(1 / current);
         }
 
         return point with { Inductance = inductance, InductanceBounds = round ? bounds : null };

@@ -23,7 +23,7 @@ internal sealed class KickMeasures : MeasureFamily
     public override IReadOnlyList<MeasureKind> Kinds { get; } = [Charge, Peak];
 
     /// <inheritdoc/>
-    public override Wanted Needs(MeasureKind kind, Apparatus apparatus) => Wanted.Impedance;
+    public override Wanted Needs(MeasureKind kind, Apparatus apparatus) => MeasureOnRoute.Inductances;
 
     /// <inheritdoc/>
     public override string? Missing(MeasureKind kind, string? subject, Apparatus apparatus) =>
@@ -34,7 +34,7 @@ internal sealed class KickMeasures : MeasureFamily
     {
         var apparatus = asked.Apparatus;
         var load = apparatus.Load(asked.Measure.Subject!)!;
-        var point = asked.Point(Wanted.Impedance);
+        var point = asked.Point(MeasureOnRoute.Inductances);
         var l = point.Inductance ?? throw new RouteFailedException("The route gave no inductances.");
         int n = apparatus.Windings.Count, at = apparatus.IndexOf(apparatus.Winding(load.On)!);
         double bar = point.ImpedanceRelativeBar;

@@ -138,7 +138,7 @@ internal sealed class SupplyMeasures : MeasureFamily
 
     private static (double PeakCurrent, double TimeToPeak, double RelativeBar, string Remark) Shot(Asked asked, Supply supply)
     {
-        var point = asked.Point(Wanted.Impedance);
+        var point = asked.Point(MeasureOnRoute.Inductances);
         var l = point.Inductance ?? throw new RouteFailedException("The route gave no inductances.");
         var apparatus = asked.Apparatus;
         int[] at = [.. supply.Feeds.Select(f => apparatus.IndexOf(apparatus.Winding(f)!))];

@@ -30,7 +30,7 @@ internal sealed class WindingMeasures : MeasureFamily
 
     /// <inheritdoc/>
     public override Wanted Needs(MeasureKind kind, Apparatus apparatus) =>
-        kind == TimeConstant ? Wanted.Impedance : kind == Density ? UnlessImposed(apparatus) : Wanted.None;
+        kind == TimeConstant ? MeasureOnRoute.Inductances : kind == Density ? UnlessImposed(apparatus) : Wanted.None;
 
     /// <inheritdoc/>
     public override bool StandsAlone(MeasureKind kind) => kind != Density;
@@ -45,7 +45,7 @@ internal sealed class WindingMeasures : MeasureFamily
         var (kind, winding, apparatus) = (asked.Kind, asked.Winding, asked.Apparatus);
         if (kind == TimeConstant)
         {
-            var point = asked.Point(Wanted.Impedance);
+            var point = asked.Point(MeasureOnRoute.Inductances);
             int i = apparatus.IndexOf(winding);
             double tau = (point.Inductance ?? throw new RouteFailedException("The route gave no inductances."))[i, i] / Warming.Resistance(winding, apparatus);
             return asked.Answer(tau, tau * (point.ImpedanceRelativeBar + WireSpread), point.Remark);

@@ -32,16 +32,21 @@ public static class Complementary
     /// <summary>Bounds of the energy ∫∫H·dB, J, zero where H is zero.</summary>
     /// <param name="field">A solved static field without moving conductors.</param>
     /// <param name="cancellation">Stops the work.</param>
-    public static Bracket Energy(StaticField field, CancellationToken cancellation = default)
+    public static Bracket Energy(StaticField field, CancellationToken cancellation = default) => EnergyAndLinked(field, cancellation).Energy;
+
+    /// <summary>Bounds of the energy ∫∫H·dB, J, and of Σ I·λ, J, the currents times the flux they link.</summary>
+    /// <param name="field">A solved static field without moving conductors.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    public static (Bracket Energy, Bracket Linked) EnergyAndLinked(StaticField field, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(field);
         var coenergy = Of(field, cancellation).Coenergy;
         var driven = field.WindingCurrents.Any(c => c != 0) || field.ConductorVoltages.Any(v => v != 0);
-        if (!driven) return coenergy.Times(-1);
-        if (field.Materials.IsLinear && !HasMagnets(field)) return coenergy;
-        // W = dW'/ds − W' for all currents times s, at s = 1
-        var slope = Slope(field, coenergy, s => Driven(field, (_, current) => s * current, s), cancellation);
-        return new(slope.Lower - coenergy.Upper, slope.Upper - coenergy.Lower);
+        if (!driven) return (coenergy.Times(-1), new(0, 0));
+        if (field.Materials.IsLinear && !HasMagnets(field)) return (coenergy, coenergy.Times(2));
+        // Σ I·λ = dW'/ds for all currents times s, at s = 1, and W = Σ I·λ − W'
+        var linked = Slope(field, coenergy, s => Driven(field, (_, current) => s * current, s), cancellation);
+        return (new(linked.Lower - coenergy.Upper, linked.Upper - coenergy.Lower), linked);
     }
 
     /// <summary>Bounds of the inductances between windings of linear matter, H, in the order of the model's windings; magnets do not matter.</summary>
@@ -104,7 +109,7 @@ public static class Complementary
     internal static CoenergyBracket Of(StaticField field, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(field);
-        var twin = ScalarField.Solve(field.Meshed, cancellation);
+        var twin = ScalarField.Solve(field.Meshed, Near(field), cancellation);
         var (space, materials) = (field.Meshed.Space, field.Materials);
         var enclosures = space.Regions.Select(r => r > 0 && field.Model.MatterOf(r).Curve is { } curve ? BhEnclosure.Of(curve) : null).ToArray();
         var shares = new double[space.ElementCount];
@@ -158,6 +163,18 @@ public static class Complementary
         }
         Bracket before = At(1 - delta), after = At(1 + delta);
         return new((here.Lower - before.Upper) / delta, (after.Upper - here.Lower) / delta);
+    }
+
+    /// <summary>The permeability that steel has in the vector potential's solution: the twin's is near it, so Newton's method starts close to its end.</summary>
+    private static Func<PermeabilityLaw, int, int, double> Near(StaticField field)
+    {
+        var (space, values, last) = (field.Meshed.Space, new ElementValues(), -1);
+        return (law, e, q) =>
+        {
+            if (e != last) values.Evaluate(space, last = e, space.TablesFor(e, true, false));
+            var here = field.Local(e, q, values);
+            return law.Permeability(double.Hypot(here.Hx.Real, here.Hy.Real));
+        };
     }
 
     private static FieldModel Driven(StaticField field, Func<int, double, double> current, double conductors = 1) => field.Model with

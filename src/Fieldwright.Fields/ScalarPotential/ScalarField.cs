@@ -42,15 +42,18 @@ public sealed class ScalarField
     /// <exception cref="ArgumentException">The model has a frequency, or a conductor that moves: its current is not known beforehand.</exception>
     /// <exception cref="FieldNotConvergedException">Newton's method did not settle.</exception>
     /// <exception cref="NetCurrentException">A long model carries a net current.</exception>
-    public static ScalarField Solve(MeshedModel meshed, CancellationToken cancellation = default)
+    // steel starts as it stands near its knee, where Newton's method can go either way
+    public static ScalarField Solve(MeshedModel meshed, CancellationToken cancellation = default) => Solve(meshed, (law, _, _) => law.Permeability(500), cancellation);
+
+    /// <summary>The same, steel starting with given permeabilities.</summary>
+    internal static ScalarField Solve(MeshedModel meshed, Func<PermeabilityLaw, int, int, double> first, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(meshed);
         if (meshed.Model.Frequency != 0) throw new ArgumentException("A static field is asked of a model with a frequency.", nameof(meshed));
         if (Motion.MotionTerm.Of(meshed) is not null) throw new ArgumentException("The scalar potential needs its currents beforehand; those of a moving conductor are not known.", nameof(meshed));
         var system = new ScalarSystem(meshed);
         var source = new SourceTree(meshed).Carry(CurrentDensities(meshed));
-        // steel starts as it stands near its knee, where Newton's method can go either way
-        return new(meshed, system, system.Solve(source, true, (e, _) => system.Law(e).Permeability(500), cancellation), source);
+        return new(meshed, system, system.Solve(source, true, (e, q) => first(system.Law(e), e, q), cancellation), source);
     }
 
     /// <summary>Field strength, A/m.</summary>

@@ -116,6 +116,10 @@ public class ComplementaryTests
         // linear matter: ∂W'/∂I from W' at no and at twice the current
         var linkage = Complementary.FluxLinkage(field, "coil", TestContext.Current.CancellationToken);
         Assert.True(linkage.Holds(field.FluxLinkage("coil")), $"{linkage} {field.FluxLinkage("coil")}");
+        // all currents together are this one
+        var linked = Complementary.EnergyAndLinked(field, TestContext.Current.CancellationToken).Linked;
+        Assert.Equal(20 * linkage.Lower, linked.Lower, 1e-9 * Math.Abs(linked.Lower));
+        Assert.Equal(20 * linkage.Upper, linked.Upper, 1e-9 * Math.Abs(linked.Upper));
     }
 
     /// <summary>Another smooth curve through the same table, from which every second point is then taken away: the bounds of the coarse table must hold it.</summary>

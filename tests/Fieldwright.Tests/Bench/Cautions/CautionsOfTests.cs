@@ -131,6 +131,28 @@ public partial class CautionsOfTests
           box: {current: 40 A, frequency: 1 kHz, feeds: coil}
         """, "").Single(c => c.Name == "melting foil").Limit);
 
+    /// <summary>A plate over a pot magnet is pulled down, however hard; it does not jump.</summary>
+    [Fact]
+    public void DrawnDown_APlateOverAPotMagnet_IsNamedAndDoesNotJump()
+    {
+        var cautions = Of(
+            """
+            apparatus: Pot magnet
+            symmetry: round
+            parts:
+              pot: {shape: tube, inner radius: 12 mm, outer radius: 15 mm, length: 20 mm, of: mild steel}
+              core: {shape: disc, radius: 6 mm, thickness: 20 mm, of: mild steel}
+              base: {shape: disc, radius: 15 mm, thickness: 4 mm, at: {z: -4 mm}, of: mild steel}
+              plate: {shape: disc, radius: 15 mm, thickness: 4 mm, at: {z: 20.5 mm}, of: mild steel, moves: up and down}
+            windings:
+              coil: {turns: 300, wire: 0.5 mm grade 1, between radii: [6.5 mm, 11.5 mm], from z: 1 mm, to z: 19 mm}
+            supplies:
+              cell: {battery: 6 V, internal resistance: 200 mohm, feeds: coil}
+            """, "");
+        Assert.DoesNotContain(cautions, c => c.Name == "jumping plate");
+        Assert.InRange(double.Parse(Newtons().Match(cautions.Single(c => c.Name == "drawn down plate").Finding).Groups[1].Value, CultureInfo.InvariantCulture), 95, 115);
+    }
+
     [Fact]
     public void Apparatus_AcknowledgedByName_IsPrintedAllTheSame()
     {
