@@ -80,7 +80,7 @@ public abstract class MagneticField
     public PlaneVector CurrentForce(params IReadOnlyList<int> regions)
     {
         double fx = 0, fy = 0;
-        var sign = Model.Symmetry == Symmetry.Round ? -1 : 1;
+        var sign = StressIntegral.CurrentSense(Model.Symmetry);
         EachPoint(regions, (e, q, values) =>
         {
             var b = FluxDensityAt(e, q, values);
@@ -335,7 +335,7 @@ public abstract class MagneticField
         }
     }
 
-    private Complex CurrentDensityAt(int e, int q, ElementValues values)
+    internal Complex CurrentDensityAt(int e, int q, ElementValues values)
     {
         var j = SolidCurrentDensity(e, q, values);
         for (var w = 0; w < WindingCurrents.Length; w++) j += Meshed.Ports.TurnDensity(w, e) * WindingCurrents[w];

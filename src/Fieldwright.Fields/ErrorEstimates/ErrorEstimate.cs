@@ -148,10 +148,10 @@ internal sealed class ErrorEstimate
                 }
             }
         }
-        foreach (var (e, xi, eta, factor) in goal.Points)
+        foreach (var point in goal.Points)
         {
-            values.EvaluateAt(space, e, xi, eta);
-            for (var i = 0; i < 6; i++) load[space.Triangles[(6 * e) + i]] += factor * values.A[i];
+            values.EvaluateAt(space, point.Element, point.Xi, point.Eta);
+            for (var i = 0; i < 6; i++) load[space.Triangles[(6 * point.Element) + i]] += point.On(values, i);
         }
         var portLoad = goal.Ports ?? new Complex[field.WindingCurrents.Length + field.ConductorVoltages.Length];
         if (field is HarmonicField harmonic) return harmonic.System.SolveDual(load, portLoad);
@@ -259,10 +259,11 @@ internal sealed class ErrorEstimate
         }
         var values = new ElementValues();
         for (var g = 0; g < goals.Length; g++)
-            foreach (var (e, xi, eta, factor) in goals[g].Points)
+            foreach (var point in goals[g].Points)
             {
-                values.EvaluateAt(space, e, xi, eta, F);
-                for (var k = 0; k < Lifted; k++) result[g + 1][surplus.Function[(Lifted * e) + k]] += surplus.Sign[(Lifted * e) + k] * factor * values.A[6 + k];
+                values.EvaluateAt(space, point.Element, point.Xi, point.Eta, F);
+                for (var k = 0; k < Lifted; k++)
+                    result[g + 1][surplus.Function[(Lifted * point.Element) + k]] += surplus.Sign[(Lifted * point.Element) + k] * point.On(values, 6 + k);
             }
         return result;
     }

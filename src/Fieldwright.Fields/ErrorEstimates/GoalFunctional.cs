@@ -5,6 +5,13 @@ using Fieldwright.Fields.Motion;
 
 namespace Fieldwright.Fields.ErrorEstimates;
 
+/// <summary>Factors of A and of B at a single point.</summary>
+internal readonly record struct PointLoad(int Element, double Xi, double Eta, Complex A, Complex Bx, Complex By)
+{
+    /// <summary>The load on function i, its values there being at hand.</summary>
+    public Complex On(ElementValues values, int i) => (A * values.A[i]) + (Bx * values.Bx[i]) + (By * values.By[i]);
+}
+
 /// <summary>Derivative of a goal at a solved field: J'(v) = Σ weight·(Jx·B_x(v) + Jy·B_y(v) + Ja·A(v)) + points + ports, bilinear in phasors.</summary>
 internal abstract class GoalFunctional(MagneticField field)
 {
@@ -22,8 +29,8 @@ internal abstract class GoalFunctional(MagneticField field)
     /// <summary>Derivative with respect to winding currents and conductor voltages at held field; null if none.</summary>
     public virtual Complex[]? Ports => null;
 
-    /// <summary>Values at single points: triangle, local place and factor of A there.</summary>
-    public virtual IReadOnlyList<(int Element, double Xi, double Eta, Complex Factor)> Points => [];
+    /// <summary>What the goal takes from single points.</summary>
+    public virtual IReadOnlyList<PointLoad> Points => [];
 
     /// <summary>Whether the densities of a triangle may differ from zero.</summary>
     public abstract bool Touches(int element);
@@ -56,6 +63,8 @@ internal abstract class GoalFunctional(MagneticField field)
         _ => throw new ArgumentException($"No field answers goals of the kind {goal.GetType().Name}.", nameof(goal)),
     };
 
+    protected PlaneVector Velocity(int element, int q, ElementValues values) => Field.Materials.Motion(element)?.At(values.X[q], values.Y[q]) ?? default;
+
     /// <summary>Signed in a static field, size in a harmonic one.</summary>
     protected double Read(Complex value) => Field is HarmonicField ? Complex.Abs(value) : value.Real;
 }
@@ -65,6 +74,9 @@ internal sealed class ForceFunctional : GoalFunctional
     private readonly ForceGoal goal;
     private readonly VirtualDisplacement displacement;
     private readonly HashSet<int> stretched;
+    private readonly List<PointLoad> faces = [];
+    private readonly Complex[] ports;
+    private readonly double sense;
 
     public ForceFunctional(MagneticField field, ForceGoal goal)
         : base(field)
@@ -76,7 +88,24 @@ internal sealed class ForceFunctional : GoalFunctional
         stretched = [.. displacement.Elements];
         var force = StressIntegral.Evaluate(field, displacement, goal.About);
         Value = goal.Component switch { ForceComponent.X => force.X, ForceComponent.Y => force.Y, _ => force.Torque };
+        sense = StressIntegral.CurrentSense(field.Model.Symmetry);
+        var values = new ElementValues();
+        foreach (var face in ContactFaces.Points(field, displacement))
+        {
+            values.EvaluateAt(field.Meshed.Space, face.Element, face.Xi, face.Eta);
+            var (ex, ey) = Direction(0, values);
+            var (x, y) = ContactFaces.Slope(face, field.Local(face.Element, 0, values), Reluctivity(face.Element, 0, values));
+            var factor = Mean * face.Area * ((face.Nx * ex) + (face.Ny * ey));
+            faces.Add(new(face.Element, face.Xi, face.Eta, 0, factor * x, factor * y));
+        }
+        ports = new Complex[field.WindingCurrents.Length + field.ConductorVoltages.Length];
+        foreach (var e in displacement.Elements)
+            if (field.Meshed.Space.Region[e] != 0) AddPorts(e, values);
     }
+
+    public override Complex[]? Ports => ports;
+
+    public override IReadOnlyList<PointLoad> Points => faces;
 
     public override double Value { get; }
 
@@ -87,25 +116,49 @@ internal sealed class ForceFunctional : GoalFunctional
     public override (Complex Jx, Complex Jy, Complex Ja) Density(int element, int q, ElementValues values)
     {
         var p = Field.Local(element, q, values);
-        var (gx, gy) = StressIntegral.Slope(Field.Meshed.Space, element, q, values, displacement.NodeWeights);
+        var (g, gx, gy) = StressIntegral.Weight(Field.Meshed.Space, element, q, values, displacement.NodeWeights);
         var (ex, ey) = Direction(q, values);
         var nu = Reluctivity(element, q, values);
         var along = (ex * gx) + (ey * gy);
         var s = Complex.Conjugate((p.Hx * gy) - (p.Hy * gx));
         var across = Complex.Conjugate((ex * p.By) - (ey * p.Bx)) * nu;
+        // −γ·e·(J×B) of other matter that is touched, J too being a function of the field
+        var j = sense * g * Complex.Conjugate(Field.CurrentDensityAt(element, q, values));
+        var carried = CarriedForce(element, g, p, ex, ey);
+        var v = Velocity(element, q, values);
         return (
-            -Mean * ((Complex.Conjugate(p.Hx) * along) - (ey * s) + (across * gy)),
-            -Mean * ((Complex.Conjugate(p.Hy) * along) + (ex * s) - (across * gx)),
-            0);
+            -Mean * ((Complex.Conjugate(p.Hx) * along) - (ey * s) + (across * gy) + (ey * j) + (carried * MotionTerm.Electromotive(Field.Model.Symmetry, v, 1.0, 0.0))),
+            -Mean * ((Complex.Conjugate(p.Hy) * along) + (ex * s) - (across * gx) - (ex * j) + (carried * MotionTerm.Electromotive(Field.Model.Symmetry, v, 0.0, 1.0))),
+            Mean * carried * Field.Rate(Complex.One));
     }
 
     public override double Quadratic(int element, int q, ElementValues values, Complex bx, Complex by, Complex a)
     {
-        var (gx, gy) = StressIntegral.Slope(Field.Meshed.Space, element, q, values, displacement.NodeWeights);
+        var (g, gx, gy) = StressIntegral.Weight(Field.Meshed.Space, element, q, values, displacement.NodeWeights);
         var (ex, ey) = Direction(q, values);
         var magnitude = new PlanePhasor(bx, by).Magnitude;
-        return -Reluctivity(element, q, values) * ((0.5 * Mean * magnitude * magnitude * ((ex * gx) + (ey * gy)))
-            + Field.MeanProduct((ex * by) - (ey * bx), (bx * gy) - (by * gx)));
+        var current = sense * g * Field.Materials.Conductivity(element) * (MotionTerm.Electromotive(Field.Model.Symmetry, Velocity(element, q, values), bx, by) - Field.Rate(a));
+        return -(Reluctivity(element, q, values) * ((0.5 * Mean * magnitude * magnitude * ((ex * gx) + (ey * gy)))
+            + Field.MeanProduct((ex * by) - (ey * bx), (bx * gy) - (by * gx)))) - Field.MeanProduct(current, (ey * bx) - (ex * by));
+    }
+
+    /// <summary>Derivative of e·(γ·J×B) with respect to the electric field that drives J, over m, phasors conjugate.</summary>
+    private Complex CarriedForce(int element, double g, in LocalField p, double ex, double ey) =>
+        sense * g * Field.Materials.Conductivity(element) * Complex.Conjugate((ey * p.Bx) - (ex * p.By));
+
+    private void AddPorts(int e, ElementValues values)
+    {
+        var (meshed, windings) = (Field.Meshed, Field.WindingCurrents.Length);
+        values.Evaluate(meshed.Space, e, meshed.Space.TablesFor(e, true, false));
+        for (var q = 0; q < values.Points; q++)
+        {
+            var p = Field.Local(e, q, values);
+            var (g, _, _) = StressIntegral.Weight(meshed.Space, e, q, values, displacement.NodeWeights);
+            var (ex, ey) = Direction(q, values);
+            var each = -Mean * values.Weight[q];
+            for (var w = 0; w < windings; w++) ports[w] += each * meshed.Ports.TurnDensity(w, e) * sense * g * Complex.Conjugate((ey * p.Bx) - (ex * p.By));
+            if (meshed.Ports.ConductorOf(e) is >= 0 and var c) ports[windings + c] += each / Field.Model.Depth * CarriedForce(e, g, p, ex, ey);
+        }
     }
 
     private (double X, double Y) Direction(int q, ElementValues values) => goal.Component switch
@@ -157,8 +210,6 @@ internal sealed class LossFunctional : GoalFunctional
         return Field.Materials.Conductivity(element) * Field.MeanProduct(electric, electric);
     }
 
-    private PlaneVector Velocity(int element, int q, ElementValues values) =>
-        Field.Materials.Motion(element)?.At(values.X[q], values.Y[q]) ?? default;
 }
 
 internal sealed class EnergyFunctional(MagneticField field) : GoalFunctional(field)
@@ -246,7 +297,7 @@ internal sealed class MeanFluxDensityFunctional : GoalFunctional
 
 internal sealed class FluxFunctional : GoalFunctional
 {
-    private readonly List<(int, double, double, Complex)> points = [];
+    private readonly List<PointLoad> points = [];
 
     public FluxFunctional(MagneticField field, FluxGoal goal)
         : base(field)
@@ -261,7 +312,7 @@ internal sealed class FluxFunctional : GoalFunctional
         {
             if (!field.Meshed.Inside.TryLocate(place.X, place.Y, out var e, out var xi, out var eta))
                 throw new ArgumentException($"Goal {goal.Name}: the ends of the line must lie inside the rim of the mesh.", nameof(goal));
-            points.Add((e, xi, eta, factor));
+            points.Add(new(e, xi, eta, factor, 0, 0));
             var values = new ElementValues();
             values.EvaluateAt(field.Meshed.Space, e, xi, eta);
             sum += factor * field.Potential(e, 0, values);
@@ -272,7 +323,7 @@ internal sealed class FluxFunctional : GoalFunctional
 
     public override bool IsReal => Field is StaticField;
 
-    public override IReadOnlyList<(int Element, double Xi, double Eta, Complex Factor)> Points => points;
+    public override IReadOnlyList<PointLoad> Points => points;
 
     public override bool Touches(int element) => false;
 

@@ -4,6 +4,7 @@ namespace Fieldwright.Fields.Forces;
 
 /// <summary>A displacement of the mesh that carries one body rigidly and leaves all other matter where it is.</summary>
 /// <remarks>
+/// Where the body touches other matter it takes the layer of triangles at the face with it; what that costs is the matter of <see cref="StressIntegral"/>.
 /// The force is the derivative of co-energy along it, and any such displacement gives a consistent value. One that dies off smoothly over all
 /// the air round the body, instead of within one layer of triangles, weights the poor field at the body's corners least; so the
 /// weights are a few sweeps of averaging, with the air next to the rim and other bodies held.
@@ -12,10 +13,11 @@ internal sealed class VirtualDisplacement
 {
     private const int Sweeps = 60;
 
-    private VirtualDisplacement(double[] nodeWeights, int[] elements)
+    private VirtualDisplacement(double[] nodeWeights, int[] elements, (int, int)[] contacts)
     {
         NodeWeights = nodeWeights;
         Elements = elements;
+        Contacts = contacts;
     }
 
     /// <summary>Share of the displacement each node takes: 1 on the body, 0 on other matter, on the rim and in the image.</summary>
@@ -23,6 +25,9 @@ internal sealed class VirtualDisplacement
 
     /// <summary>The triangles that are stretched.</summary>
     public int[] Elements { get; }
+
+    /// <summary>Where the body lies against other matter: a triangle of the other and its edge, from its vertex of that number to the next.</summary>
+    public (int Element, int Edge)[] Contacts { get; }
 
     public static VirtualDisplacement Of(MeshedModel meshed, IReadOnlyList<int> regions)
     {
@@ -59,7 +64,19 @@ internal sealed class VirtualDisplacement
                     break;
                 }
         }
-        return new(weight, [.. stretched]);
+        return new(weight, [.. stretched], [.. FacesOf(space, body, stretched)]);
+    }
+
+    private static IEnumerable<(int Element, int Edge)> FacesOf(FieldSpace space, HashSet<int> body, List<int> stretched)
+    {
+        // an edge is known by its middle
+        var own = new HashSet<int>();
+        for (var e = 0; e < space.InsideCount; e++)
+            if (body.Contains(space.Region[e]))
+                for (var k = 0; k < 3; k++) own.Add(space.Triangles[(6 * e) + 3 + k]);
+        foreach (var e in stretched)
+            for (var k = 0; k < 3; k++)
+                if (space.Region[e] != 0 && own.Contains(space.Triangles[(6 * e) + 3 + k])) yield return (e, k);
     }
 
     /// <summary>Over-relaxed averaging over the vertices of air; a midside node in air follows its two ends, which keeps its edge straight.</summary>

@@ -106,6 +106,11 @@ public sealed class HarmonicField : MagneticField
         return new(Model.Symmetry == Symmetry.Round ? 0 : f.DoubleX, f.DoubleY);
     }
 
+    /// <summary>Mean power that the field carries into a body through the air round it, W, by Poynting's vector. It is the loss of a body at rest, and loss and mechanical power of one that moves:
+    /// a check of both that shares no integral with them.</summary>
+    /// <param name="regions">The regions that make up the body; it must not touch a winding or another conductor.</param>
+    public double PowerInto(params IReadOnlyList<int> regions) => PoyntingIntegral.Evaluate(this, Displacement(regions));
+
     /// <summary>Vector potential A_φ or A_z, peak phasor, Wb/m.</summary>
     /// <param name="x">r or x, m.</param>
     /// <param name="y">z or y, m.</param>

@@ -9,7 +9,7 @@ internal sealed class StageSolver(TransientModel model, TransientMesh mesh, doub
     private const int MostNewton = 30;
     private const int MostPlaces = 12;
     private const double NewtonTolerance = 1e-8;
-    private readonly double[] reach = [.. model.Bodies.Select(b => Reach(model, b))];
+    private readonly double[] reach = [.. model.Bodies.Select(b => Clearance.Reach(model, b))];
     private RealLdl? factor;
     private BorderedSystem<double>? bordered;
     private (int Version, double Tau) factored = (-1, 0);
@@ -85,12 +85,6 @@ internal sealed class StageSolver(TransientModel model, TransientMesh mesh, doub
     {
         var (force, direction) = (field.CurrentForce(model.Bodies[body].Regions), mesh.Direction(body));
         return (force.X * direction.X) + (force.Y * direction.Y);
-    }
-
-    private static double Reach(TransientModel model, MovingBody body)
-    {
-        var points = model.Field.Parts.Where(p => body.Regions.Contains(p.Region)).SelectMany(p => p.Edges).SelectMany(OpenSpace.Samples).ToList();
-        return Math.Min(points.Max(p => p.X) - points.Min(p => p.X), points.Max(p => p.Y) - points.Min(p => p.Y));
     }
 
     private (double[] Places, double[] Speeds) Move(double tau, double[] known, double[] forces, bool[] held)

@@ -8,11 +8,13 @@ namespace Fieldwright.Fields.Transient;
 /// <summary>One mesh of a transient. Bodies carry their triangles with them and the air round them is stretched; the potential at the nodes of moving matter is
 /// that seen by the matter, so that no current is lost by interpolation and no velocity term is needed.</summary>
 /// <remarks>When the air has been stretched too far all is meshed anew, and ∫σA·A_i over the new functions takes over from the old field: net currents of
-/// long conductors are kept exactly, the rest to the third power of the size.</remarks>
+/// long conductors are kept exactly, the rest to the third power of the size. A body that a stop brings against other matter shares no triangle with it: nearer than a
+/// fiftieth of its own size the mesh leaves that much air (<see cref="Clearance"/>).</remarks>
 internal sealed class TransientMesh
 {
     private readonly TransientModel model;
     private readonly double[] made;
+    private readonly Clearance clearance;
     private readonly VirtualDisplacement[] moves;
     private readonly int[] stretched;
     private double[]? tangent;
@@ -20,8 +22,9 @@ internal sealed class TransientMesh
     public TransientMesh(TransientModel model, double[] displacements, double fineness, CancellationToken cancellation)
     {
         this.model = model;
-        made = [.. displacements];
-        var there = Moved(model, displacements);
+        clearance = new(model);
+        made = clearance.Of(displacements);
+        var there = Clearance.Moved(model, made);
         var sizes = new InitialSizes(there with { Frequency = model.ResolvedFrequency }, fineness);
         Base = MeshedModel.Create(there, sizes.At, Math.Clamp(15 / fineness, 1, 30), cancellation);
         moves = [.. model.Bodies.Select(b => VirtualDisplacement.Of(Base, b.Regions))];
@@ -60,9 +63,10 @@ internal sealed class TransientMesh
     {
         if (moves.Length == 0) return true;
         var moved = (double[])Base.Space.Coordinates.Clone();
+        var clear = clearance.Of(displacements);
         for (var b = 0; b < moves.Length; b++)
         {
-            var by = displacements[b] - made[b];
+            var by = clear[b] - made[b];
             var direction = Direction(b);
             var weight = moves[b].NodeWeights;
             for (var n = 0; n < weight.Length; n++)
@@ -125,27 +129,6 @@ internal sealed class TransientMesh
         }
         return NodeVectors.ToUnknowns(Base, load);
     }
-
-    private static FieldModel Moved(TransientModel model, double[] displacements)
-    {
-        var parts = model.Field.Parts.ToArray();
-        for (var b = 0; b < displacements.Length; b++)
-        {
-            var body = model.Bodies[b];
-            var by = model.Field.Symmetry == Symmetry.Round
-                ? new Point(0, displacements[b])
-                : new Point(displacements[b] * body.Direction.X, displacements[b] * body.Direction.Y);
-            for (var p = 0; p < parts.Length; p++)
-                if (body.Regions.Contains(parts[p].Region)) parts[p] = new Outline(parts[p].Region, [.. parts[p].Edges.Select(e => Shift(e, by))]);
-        }
-        return model.Field with { Parts = parts };
-    }
-
-    private static Edge Shift(Edge edge, Point by) => edge switch
-    {
-        ArcEdge arc => new ArcEdge(arc.From + by, arc.To + by, arc.Centre + by, arc.CounterClockwise),
-        _ => new LineEdge(edge.From + by, edge.To + by),
-    };
 
     private double[] MassValues()
     {

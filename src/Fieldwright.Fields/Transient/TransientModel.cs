@@ -84,7 +84,7 @@ public sealed record MovingBody(string Name, IReadOnlyList<int> Regions, double 
     /// <summary>Speed at t = 0, m/s.</summary>
     public double Speed { get; init; }
 
-    /// <summary>Displacement at which a stop is met below, m, zero or negative; negative infinity for none.</summary>
+    /// <summary>Displacement at which a stop is met below, m, zero or negative; negative infinity for none. Nearer to other matter than a fiftieth of its smaller side the body feels the force it has there.</summary>
     public double LowestDisplacement { get; init; } = double.NegativeInfinity;
 
     /// <summary>Displacement at which a stop is met above, m, zero or positive; infinity for none.</summary>
