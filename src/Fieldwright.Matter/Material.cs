@@ -21,6 +21,9 @@ public sealed record Material(string Name)
     /// <summary>Remanence of a magnet, T; 0 for matter that is none.</summary>
     public double Remanence { get; init; }
 
+    /// <summary>Size of the demagnetising field strength at the knee of a magnet's curve, A/m, beyond which it loses strength for good; null when not known.</summary>
+    public double? Knee { get; init; }
+
     /// <summary>Density, kg/m³; null when not known.</summary>
     public double? Density { get; init; }
 

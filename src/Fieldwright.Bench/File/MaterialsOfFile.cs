@@ -50,6 +50,8 @@ internal sealed class MaterialsOfFile(List<Mistake> mistakes)
             Add(section.At("remanence"), "a remanence beside a permeability or a magnetisation curve", "a recoil permeability beside the remanence");
         if (section.Has("recoil permeability") && !section.Has("remanence"))
             Add(section.At("recoil permeability"), "a recoil permeability without a remanence", "a remanence, or a relative permeability");
+        if (section.Has("knee") && !section.Has("remanence"))
+            Add(section.At("knee"), "a knee without a remanence", "a remanence beside it, for only magnets have one");
         var curve = section.Inner("magnetisation curve") is { } table ? Curve(name, table) : null;
         return mistakes.Count > before ? null : new Material(name)
         {
@@ -58,6 +60,7 @@ internal sealed class MaterialsOfFile(List<Mistake> mistakes)
             RelativePermeability = section.Has("remanence") ? section.Number("recoil permeability", 1.05) : section.Number("relative permeability", 1),
             Curve = curve,
             Remanence = section.Number("remanence", 0),
+            Knee = section.Number("knee"),
             Density = section.Number("density"),
             SpecificHeat = section.Number("specific heat"),
             ThermalConductivity = section.Number("thermal conductivity"),

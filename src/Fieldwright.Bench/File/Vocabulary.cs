@@ -22,6 +22,7 @@ internal static class Vocabulary
         new("magnetisation curve", MagnetisationCurve, "Flux density against field strength of a steel, instead of a relative permeability."),
         new("remanence", new QuantityKind("a remanence", "T", "1.2 T", Range.Positive(3)), "Flux density of a magnet at no field strength."),
         new("recoil permeability", new NumberKind("a recoil permeability", "1.05", new Range(1, 100, true)), "Slope of a magnet's recoil line over the permeability of free space.", Default: "1.05"),
+        new("knee", new QuantityKind("a field strength", "A/m", "600 kA/m", Range.Positive(1e7)), "Demagnetising field strength at the knee of a magnet's curve as hot as it will be, beyond which it loses strength for good; the field route says when it is passed."),
         new("density", new QuantityKind("a density", "kg/m3", "2700 kg/m3", Range.Positive(1e5)), "Mass over volume."),
         new("specific heat", new QuantityKind("a specific heat", "J/(kg K)", "900 J/(kg K)", Range.Positive(1e5)), "Heat to warm a kilogram by a kelvin."),
         new("thermal conductivity", new QuantityKind("a thermal conductivity", "W/(m K)", "237 W/(m K)", Range.Positive(1e5)), "Heat flow over section and temperature gradient."),

@@ -60,6 +60,6 @@ internal static class FieldModels
         var m = part.Material;
         double conductivity = Conducts(part) ? m.ConductivityAt(apparatus.Ambient) * AcrossWidth.Factor(apparatus, part) : 0;
         var remanence = part.Magnetised is { } degrees ? new PlaneVector(m.Remanence * Math.Cos(degrees * Math.PI / 180), m.Remanence * Math.Sin(degrees * Math.PI / 180)) : default;
-        return new RegionMatter(part.Name, conductivity, m.RelativePermeability) { Curve = m.Curve, StackingFactor = part.StackingFactor, Remanence = remanence };
+        return new RegionMatter(part.Name, conductivity, m.RelativePermeability) { Curve = m.Curve, StackingFactor = part.StackingFactor, Remanence = remanence, KneeFieldStrength = -m.Knee };
     }
 }

@@ -224,7 +224,7 @@ internal sealed class FieldRoute : IReleasingRoute
             InductanceBounds = result.Answers.Any(a => a.Goal is FluxLinkageGoal) ? StaticMagnetics.Bounds(apparatus, result.Field) : null,
             ImpedanceRelativeBar = linkageBar + endBar,
             EndRelativeBar = endBar,
-            Remark = apparatus.Layout == Layout.Long && apparatus.Windings.Count > 0 ? PlanarRemark : "",
+            Remark = string.Join(' ', new[] { apparatus.Layout == Layout.Long && apparatus.Windings.Count > 0 ? PlanarRemark : "", Knees.Remark(result.Field) }.Where(r => r.Length > 0)),
         };
     }
 
