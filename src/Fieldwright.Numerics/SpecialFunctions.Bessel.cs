@@ -57,6 +57,20 @@ public static partial class SpecialFunctions
         return (order % 2 == 0 ? second : -second) + new Complex(0, above ? -Math.PI : Math.PI) * first;
     }
 
+    /// <summary>The first two modified Bessel functions of the second kind, scaled: e^z K₀(z) and e^z K₁(z), for the price of one.</summary>
+    /// <param name="z">Argument, finite, not zero, with Re z ≥ 0.</param>
+    /// <returns>The scaled values; relative error some 1e-14.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">z is zero, not finite or in the left half-plane.</exception>
+    /// <source key="DLMF" at="10.31.1, 10.40.2"/>
+    /// <source key="Temme1975"/>
+    public static (Complex Zero, Complex One) BesselKScaledPair(Complex z)
+    {
+        CheckBessel(0, z);
+        if (z == Complex.Zero || z.Real < 0)
+            throw new ArgumentOutOfRangeException(nameof(z), z, "must not be zero nor in the left half-plane");
+        return ScaledK(0, z);
+    }
+
     /// <summary>Bessel function of the first kind J_n(z).</summary>
     /// <param name="order">n, zero or more.</param>
     /// <param name="z">Argument, finite, anywhere in the plane.</param>

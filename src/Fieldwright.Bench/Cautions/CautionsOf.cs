@@ -23,6 +23,7 @@ internal static class CautionsOf
         FieldHazards.StrayField,
         FieldHazards.RingsOnFingers,
         MatterHazards.LiquidMetal,
+        MatterHazards.HeavyCurrent,
         MatterHazards.Hum,
         ElectricHazards.Breaker,
     ];

@@ -39,6 +39,24 @@ internal static class MatterHazards
         }
     }
 
+    /// <summary>Channels that carry a heavy direct current.</summary>
+    public static IEnumerable<Caution> HeavyCurrent(WorstOf worst)
+    {
+        foreach (var part in worst.Apparatus.Parts)
+            if (part.Shape is PumpChannelShape && worst.Most("electrode voltage", SubjectKind.Part, part.Name) is { } voltage && voltage > 0)
+            {
+                double jet = worst.Most("fountain height", SubjectKind.Part, part.Name) ?? 0, current = worst.States.Max(s => Math.Abs(((PumpChannelShape)worst.In(s).Part(part.Name)!.Shape).Carries));
+                string high = jet > 0.02 ? Text($" The jet may stand {1e3 * jet:0} mm high, and higher where the nozzle is half blocked.") : "";
+                yield return new Caution(
+                    "heavy current " + part.Name,
+                    Text($"'{part.Name}' carries {current:0.#} A at {1e3 * voltage:0.##} mV: joints and leads take far more than the liquid does and run hot; a lead that comes off draws an arc and throws metal about.{high}"),
+                    "5 A/mm² in leads that are touched",
+                    "common practice, no source", 'c',
+                    "Bolt the joints, fuse the supply, switch off before anything is taken apart; a tray below, a clear screen before the front row and glasses for whoever is near.",
+                    false);
+            }
+    }
+
     /// <summary>Sheets of steel in an alternating field.</summary>
     public static IEnumerable<Caution> Hum(WorstOf worst)
     {

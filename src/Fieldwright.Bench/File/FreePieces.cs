@@ -15,6 +15,7 @@ internal static class FreePieces
     public static Shape? Shape(Section s) => s.Alternative!.Word switch
     {
         "block" => new BlockShape(s.Number("length", 0), s.Number("width", 0), s.Number("thickness", 0)),
+        "pump channel" => new PumpChannelShape(s.Number("length", 0), s.Number("width", 0), s.Number("thickness", 0), s.Number("carries", 0), s.Number("wall resistance")),
         "iron plane" => new IronPlaneShape(),
         "probe" => new ProbeShape(),
         "foil loop" => new FoilLoopShape(s.Number("length", 0), s.Number("width", 0), s.Number("thickness", 0), s.Number("span", 0), s.Number("carries", 0), s.Number("elastic modulus", ElasticOfAluminium)),

@@ -43,6 +43,10 @@ internal static class FreeVocabulary
     [
         new("block", "shape", "block", "A rectangular block.",
             new Key("length", Size, "Its extent along x when upright and unturned.", Required: true), new Key("width", Size, "Its extent along y then.", Required: true), new Key("thickness", Size, "Its extent along its own axis, up when upright.", Required: true)),
+        new("pump channel", "shape", "pump channel", "A rectangular channel of liquid metal with an electrode along either side and direct current between them. The liquid flows along its x; pipes of its section go on at either end.",
+            new Key("length", Size, "Length of the electrodes, along x unless turned.", Required: true), new Key("width", Size, "Distance of the electrodes, along y then.", Required: true),
+            new Key("thickness", Size, "Height of the channel, along the field that drives.", Required: true), new Key("carries", Current with { Alternating = false }, "Direct current, from the electrode of lesser y to the other.", Required: true),
+            new Key("wall resistance", Burden, "Resistance of its walls from electrode to electrode.", Default: "walls that insulate")),
         new("iron plane", "shape", "iron plane", "The level top of an ideal slab of iron: flat, without end, of infinite permeability. Its height is that of the surface."),
         new("probe", "shape", "probe", "A place where the field is asked, without matter: made of air."),
         new("foil loop", "shape", "foil loop", "A strip of foil that hangs between two supports at one height, in an upright plane, with direct current through it. Its place is the middle between the supports.",

@@ -20,8 +20,8 @@ internal static class TravelSense
                 yield return new Slip(part.Name, $"'{part.Name}' goes with '{part.GoesWith}' and has a speed of its own", "a speed on the part it goes with");
             if (part.TurningSpeed != 0 && part.Shape is not CylinderShape)
                 yield return new Slip(part.Name, $"'{part.Name}', {Words.A(part.Shape.Word)}, turns", "a cylinder, or no turning speed");
-            if (part.Channel is not null && part.Shape is not RectangleShape)
-                yield return new Slip(part.Name, $"'{part.Name}', {Words.A(part.Shape.Word)}, is a channel", "a bar, plate or sheet of a long apparatus");
+            if (part.Channel is not null && part.Shape is not (RectangleShape or PumpChannelShape))
+                yield return new Slip(part.Name, $"'{part.Name}', {Words.A(part.Shape.Word)}, is a channel", "a bar, plate or sheet of a long apparatus, or a pump channel of a free one");
             if (part.Across is not null && apparatus.Layout != Layout.Long)
                 yield return new Slip(part.Name, $"'{part.Name}' has a width across, and nothing here runs along a hidden direction", "symmetry: long, or no width across");
         }

@@ -23,6 +23,19 @@ public sealed record IronPlaneShape : Shape
     public override string Word => "iron plane";
 }
 
+/// <summary>A rectangular channel of liquid metal with an electrode along either side: <c>pump channel</c>. Liquid flows along its own x, current crosses along its own y,
+/// and the field that drives stands along its own axis.</summary>
+/// <param name="Length">Length of the electrodes along the flow, m.</param>
+/// <param name="Width">Distance of the electrodes, m.</param>
+/// <param name="Thickness">Height of the channel, m.</param>
+/// <param name="Carries">Direct current along its own y, A.</param>
+/// <param name="WallResistance">Resistance of its walls from electrode to electrode, ohm; null for walls that insulate.</param>
+public sealed record PumpChannelShape(double Length, double Width, double Thickness, double Carries, double? WallResistance) : Shape
+{
+    /// <inheritdoc/>
+    public override string Word => "pump channel";
+}
+
 /// <summary>A place where the field is asked, without matter: <c>probe</c>.</summary>
 public sealed record ProbeShape : Shape
 {

@@ -31,7 +31,7 @@ internal sealed class FreeBodiesRoute : IRoute
         bool plane = parts.Any(p => p.Shape is IronPlaneShape);
         int balls = parts.Count(IsBall);
         bool serves = parts.Count(p => p.Shape is IronPlaneShape) + balls <= 1
-            && parts.All(p => p.Shape is IronPlaneShape or ProbeShape || IsBall(p) || IsMagnet(p, apparatus.Layout) || !IsMagnetic(p)) && parts.All(p => p.Shape is not FoilLoopShape);
+            && parts.All(p => p.Shape is IronPlaneShape or ProbeShape || IsBall(p) || IsMagnet(p, apparatus.Layout) || !IsMagnetic(p)) && parts.All(p => p.Shape is not (FoilLoopShape or PumpChannelShape));
         if (!serves || (parts.All(p => p.Magnetised is null) && apparatus.Windings.Count == 0))
             return Wanted.None;
         var wanted = Wanted.Forces | Wanted.Space | Wanted.Rest;

@@ -46,7 +46,8 @@ internal static class FreeMeasures
         "lift" or "force along x" or "force along y" or "force along z" when part.Shape is ProbeShape => false,
         "force along x" or "force along y" when apparatus.Layout == Layout.Free => true,
         "force along z" => apparatus.Layout != Layout.Long,
-        "melting time" or "heat" when part.Shape is FoilLoopShape => true,
+        "melting time" when part.Shape is FoilLoopShape => true,
+        "heat" when part.Shape is FoilLoopShape or PumpChannelShape => true,
         "melting time" => false,
         _ => NeedsOf(kind) switch
         {

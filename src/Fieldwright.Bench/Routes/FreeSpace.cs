@@ -59,6 +59,7 @@ internal static class FreeSpace
         RingShape r => r.Height,
         BallShape b => 2 * b.Radius,
         BlockShape b => b.Thickness,
+        PumpChannelShape c => c.Thickness,
         _ => 0,
     };
 
@@ -71,6 +72,7 @@ internal static class FreeSpace
             RingShape r => new Solid(part.Name, Centre(part), Axes(part.Attitude), r.InnerRadius, r.OuterRadius, half),
             BallShape b => new Solid(part.Name, Centre(part), Axes(default), 0, b.Radius, half) { IsBall = true },
             BlockShape b => new Solid(part.Name, Centre(part), Axes(part.Attitude), 0, 0, half) { Outer = (0.5 * b.Length, 0.5 * b.Width) },
+            PumpChannelShape c => new Solid(part.Name, Centre(part), Axes(part.Attitude), 0, 0, half) { Outer = (0.5 * c.Length, 0.5 * c.Width) },
             _ => null,
         };
     }

@@ -12,9 +12,13 @@ namespace Fieldwright.Bench.Travelling;
 internal static class PumpMeasures
 {
     // Darcy's factor of a rectangular duct by the formula for pipes: ±10 % (common practice, no source).
-    private const double FrictionSpread = 0.1;
+    internal const double FrictionSpread = 0.1;
 
     private const int Samples = 32;
+
+    internal const string NoNozzle = "No nozzle is given: this is the height at which the column stands, nothing flowing.";
+
+    internal const string CannotLift = "It cannot even hold the lift.";
 
     private const string AsOnePiece = "The liquid is taken to move as one piece, with the friction of ducts without a field.";
 
@@ -27,19 +31,20 @@ internal static class PumpMeasures
         new("flow", "of", SubjectKind.Part, "L/min", false, "Flow at which the pressure is used up by friction, pipes and lift."),
         new("fountain height", "of", SubjectKind.Part, "mm", false, "Height of the jet above the nozzle, the friction of ducts and pipes counted and that of air left out."),
         new("Hartmann number", "of", SubjectKind.Part, "", false, "How strongly the field across a channel holds its liquid, against viscosity."),
+        ConductionPumpMeasures.ElectrodeVoltage,
     ];
 
     /// <summary>What a kind needs of an operating point; null for the kinds of others.</summary>
     public static Wanted? NeedsOf(MeasureKind kind) => kind.Name switch
     {
-        "standstill pressure" or "pressure" or "head" => Wanted.Forces,
+        "standstill pressure" or "pressure" or "head" or "electrode voltage" => Wanted.Forces,
         "flow" or "fountain height" or "Hartmann number" => Wanted.Forces | Wanted.Curve,
         _ => null,
     };
 
     /// <summary>Whether a kind means something for a part; null for the kinds of others.</summary>
     public static bool? MakesSense(MeasureKind kind, Part part) => NeedsOf(kind) is null ? null
-        : part is { Channel: not null, Shape: RectangleShape } && (kind.Name is "standstill pressure" or "pressure" || part.Material.Density is not null)
+        : (part.Shape is PumpChannelShape || (part is { Channel: not null, Shape: RectangleShape } && kind != ConductionPumpMeasures.ElectrodeVoltage)) && (kind.Name is "standstill pressure" or "pressure" or "electrode voltage" || part.Material.Density is not null)
             && (kind.Name is not ("flow" or "Hartmann number") || part.Material.DynamicViscosity is not null);
 
     /// <summary>An answer; null for the kinds of others.</summary>
@@ -50,6 +55,8 @@ internal static class PumpMeasures
             return null;
         var apparatus = circumstances.Apparatus;
         var part = apparatus.Part(measure.Subject!)!;
+        if (part.Shape is PumpChannelShape)
+            return ConductionPumpMeasures.Of(kind, part, circumstances, session);
         double height = ((RectangleShape)part.Shape).Height, across = part.Across ?? apparatus.Depth!.Value;
         var (force, remark) = TravelMeasures.Thrust(session, kind.Name == "pressure" ? circumstances : TravelMeasures.AtSpeed(circumstances, part, 0), part);
         var pressure = force.Times(1 / (across * height));
@@ -76,7 +83,7 @@ internal static class PumpMeasures
         if (jet && channel.NozzleBore is null)
         {
             var still = pressure.Times(1 / (part.Material.Density!.Value * PhysicalConstants.StandardGravity));
-            return new Answer(Math.Max(0, still.Value - channel.Lift), still.Bar, route, TravelMeasures.Join(remark, "No nozzle is given: this is the height at which the column stands, nothing flowing."));
+            return new Answer(Math.Max(0, still.Value - channel.Lift), still.Bar, route, TravelMeasures.Join(remark, NoNozzle));
         }
 
         // Once for all speeds: between them the pressure goes straight, far nearer than friction is known.
@@ -99,7 +106,7 @@ internal static class PumpMeasures
         {
             double speed = Speed(1, 0), bar = 0.5 * Math.Abs(Speed(1 - FrictionSpread, 1) - Speed(1 + FrictionSpread, -1));
             if (!jet)
-                return new Answer(speed * area, bar * area, route, TravelMeasures.Join(remark, speed == 0 ? "It cannot even hold the lift." : AsOnePiece));
+                return new Answer(speed * area, bar * area, route, TravelMeasures.Join(remark, speed == 0 ? CannotLift : AsOnePiece));
             double out0 = speed * area / Area(channel.NozzleBore!.Value), rise = out0 * out0 / (2 * PhysicalConstants.StandardGravity);
             return new Answer(rise, speed == 0 ? 0 : 2 * rise * bar / speed, route, TravelMeasures.Join(remark, AsOnePiece));
         }
@@ -116,17 +123,20 @@ internal static class PumpMeasures
         if (speed <= 0 || viscosity == 0)
             return 0;
         double loss = DuctFriction.PressureLoss(speed, across, height, ((RectangleShape)part.Shape).Width, density, viscosity);
-        if (channel.PipeLength > 0)
-        {
-            double v = speed * across * height / Area(channel.PipeBore);
-            double factor = DuctFriction.Pipe(density * v * channel.PipeBore / viscosity).Factor;
-            loss += (factor * channel.PipeLength / channel.PipeBore + channel.Fittings) * 0.5 * density * v * v;
-        }
-
-        return loss;
+        return loss + PipeLosses(channel, density, viscosity, speed * across * height);
     }
 
-    private static double Area(double bore) => 0.25 * Math.PI * bore * bore;
+    /// <summary>What pipe and fittings take at a flow, Pa.</summary>
+    internal static double PipeLosses(Channel channel, double density, double viscosity, double flow)
+    {
+        if (channel.PipeLength == 0 || viscosity == 0 || flow == 0)
+            return 0;
+        double v = flow / Area(channel.PipeBore);
+        double factor = DuctFriction.Pipe(density * v * channel.PipeBore / viscosity).Factor;
+        return (factor * channel.PipeLength / channel.PipeBore + channel.Fittings) * 0.5 * density * v * v;
+    }
+
+    internal static double Area(double bore) => 0.25 * Math.PI * bore * bore;
 
     private static double Squared(double x) => x * x;
 }

@@ -66,7 +66,7 @@ internal static class TravelMeasures
         "spin torque" => "a cylinder with 'moves: turning' or a turning speed, and alternating current",
         "gain" => "a piece of steel at rest beside a single part that moves",
         "goodness" => "a sheet that conducts, in a flat track",
-        _ when PumpMeasures.NeedsOf(kind) is not null => "a part with 'channel' in a flat track, of a liquid whose density and viscosity are known",
+        _ when PumpMeasures.NeedsOf(kind) is not null => "a part with 'channel' in a flat track, or a pump channel in a free apparatus, of a liquid whose density and viscosity are known",
         _ => "a slug with 'moves: up and down' in a row of coils that drives it upwards",
     };
 

@@ -40,12 +40,11 @@ internal readonly record struct LayerElement(Complex Inner, Complex Coupling, Co
         }
         var order = Order(shape, kappa);
         var g = Gamma(shape, kappa, conducting);
-        Radial atB = new(order, g * b), atC = new(order, g * c);
-        var (u, spread) = Radial.Ratios(atB, atC, order);
+        var (growingB, fallingB, growingC, fallingC, u, spread) = Pair(order, g * b, g * c);
         // p = z I′/I, s = −z K′/K; with t = (I_b/I_c)(K_c/K_b) and the Wronskian z(I′K − IK′) = 1.
         var bottom = mu * (1 - spread);
         var shift = shape == StackShape.Tubular ? 1 / mu : 0; // (rA)′/r adds A/r
-        return new LayerElement((atB.Growing * spread + atB.Falling) / bottom - shift, -u * (atB.Growing + atB.Falling) / bottom, (atC.Growing + atC.Falling * spread) / bottom + shift);
+        return new LayerElement((growingB * spread + fallingB) / bottom - shift, -u * (growingB + fallingB) / bottom, (growingC + fallingC * spread) / bottom + shift);
     }
 
     /// <summary>Everything inside the first face: half-space or core. Only <see cref="Outer"/> is used.</summary>
@@ -57,8 +56,8 @@ internal readonly record struct LayerElement(Complex Inner, Complex Coupling, Co
             return new LayerElement(0, 0, Complex.Sqrt(kappa * kappa + conducting) / mu);
         if (shape == StackShape.Rotating && conducting == Complex.Zero)
             return new LayerElement(0, 0, Math.Abs(kappa) / mu);
-        var at = new Radial(Order(shape, kappa), Gamma(shape, kappa, conducting) * c);
-        return new LayerElement(0, 0, (at.Growing + (shape == StackShape.Tubular ? 1 : 0)) / mu);
+        var growing = Growing(Order(shape, kappa), Gamma(shape, kappa, conducting) * c);
+        return new LayerElement(0, 0, (growing + (shape == StackShape.Tubular ? 1 : 0)) / mu);
     }
 
     /// <summary>Everything beyond the last face. Only <see cref="Inner"/> is used.</summary>
@@ -70,8 +69,8 @@ internal readonly record struct LayerElement(Complex Inner, Complex Coupling, Co
             return new LayerElement(Complex.Sqrt(kappa * kappa + conducting) / mu, 0, 0);
         if (shape == StackShape.Rotating && conducting == Complex.Zero)
             return new LayerElement(Math.Abs(kappa) / mu, 0, 0);
-        var at = new Radial(Order(shape, kappa), Gamma(shape, kappa, conducting) * b);
-        return new LayerElement((at.Falling - (shape == StackShape.Tubular ? 1 : 0)) / mu, 0, 0);
+        var falling = Falling(Order(shape, kappa), Gamma(shape, kappa, conducting) * b);
+        return new LayerElement((falling - (shape == StackShape.Tubular ? 1 : 0)) / mu, 0, 0);
     }
 
     private static int Order(StackShape shape, double kappa) => shape == StackShape.Tubular ? 1 : (int)Math.Round(Math.Abs(kappa));
@@ -79,62 +78,71 @@ internal readonly record struct LayerElement(Complex Inner, Complex Coupling, Co
     private static Complex Gamma(StackShape shape, double kappa, Complex conducting) =>
         Complex.Sqrt(shape == StackShape.Tubular ? kappa * kappa + conducting : conducting);
 
-    /// <summary>Logarithmic slopes of I_m and K_m at one argument, with the ratios of neighbouring orders they come from.</summary>
-    private readonly struct Radial
+    // z I′_m/I_m.
+    private static Complex Growing(int order, Complex z) => order + z * RatioI(order, Over(z));
+
+    // −z K′_m/K_m, from the ratios K_(n+1)/K_n upwards.
+    private static Complex Falling(int order, Complex z)
     {
-        private readonly Complex z;
-        private readonly Complex[] i, k;
-
-        public Radial(int order, Complex z)
+        var (k, next) = SpecialFunctions.BesselKScaledPair(z);
+        Complex ratio = next * Over(k), falling = z * ratio, over = Over(z);
+        for (var n = 1; n <= order; n++)
         {
-            this.z = z;
-            i = new Complex[order + 1];
-            k = new Complex[order + 1];
-            i[order] = RatioI(order, z);
-            for (var n = order; n > 0; n--)
-                i[n - 1] = 1 / (i[n] + 2 * n / z);
-            k[0] = SpecialFunctions.BesselKScaled(1, z) / SpecialFunctions.BesselKScaled(0, z);
-            for (var n = 1; n <= order; n++)
-                k[n] = 1 / k[n - 1] + 2 * n / z;
-            Growing = order + z * i[order];
-            Falling = order > 0 ? order + z / k[order - 1] : z * k[0];
+            var back = Over(ratio);
+            falling = n + z * back;
+            ratio = back + 2 * n * over;
         }
+        return falling;
+    }
 
-        /// <summary>z I′_m/I_m.</summary>
-        public Complex Growing { get; }
-
-        /// <summary>−z K′_m/K_m.</summary>
-        public Complex Falling { get; }
-
-        /// <summary>I_m(b)/I_m(c), and that times K_m(c)/K_m(b).</summary>
-        public static (Complex U, Complex Spread) Ratios(in Radial b, in Radial c, int order)
+    /// <summary>Both slopes at two arguments of one direction, U = I_m(b)/I_m(c) and Spread = U·K_m(c)/K_m(b).</summary>
+    /// <remarks>Sizes go order by order in ratios, which neither overflow nor vanish; that of order 0 comes from the Wronskian z(I₀K₁ + I₁K₀) = 1.</remarks>
+    private static (Complex GrowingB, Complex FallingB, Complex GrowingC, Complex FallingC, Complex U, Complex Spread) Pair(int order, Complex b, Complex c)
+    {
+        Complex overB = Over(b), overC = Over(c), iB = RatioI(order, overB), iC = RatioI(order, overC);
+        Complex growingB = order + b * iB, growingC = order + c * iC, u = 1;
+        for (var n = order; n > 0; n--)
         {
-            // Scaled by e^(−Re z) and e^z.
-            var grow = SpecialFunctions.BesselIScaled(0, b.z) / SpecialFunctions.BesselIScaled(0, c.z) * Math.Exp(b.z.Real - c.z.Real);
-            var fall = SpecialFunctions.BesselKScaled(0, c.z) / SpecialFunctions.BesselKScaled(0, b.z) * Complex.Exp(b.z - c.z);
-            for (var n = 0; n < order; n++)
-            {
-                grow *= b.i[n] / c.i[n];
-                fall *= c.k[n] / b.k[n];
-            }
-            return (grow, grow * fall);
+            Complex upB = iB + 2 * n * overB, upC = iC + 2 * n * overC;
+            (iB, iC) = (Over(upB), Over(upC));
+            u *= iB * upC;
         }
-
-        // I_(m+1)/I_m by its continued fraction 1/(2(m+1)/z + 1/(2(m+2)/z + …)), modified Lentz.
-        private static Complex RatioI(int order, Complex z)
+        var (kB, nextB) = SpecialFunctions.BesselKScaledPair(b);
+        var (kC, nextC) = SpecialFunctions.BesselKScaledPair(c);
+        Complex rB = nextB * Over(kB), rC = nextC * Over(kC), decay = Complex.Exp(b - c), fall = kC * Over(kB) * decay;
+        u *= c * kC * (rC + iC) * Over(b * kB * (rB + iB)) * decay;
+        Complex fallingB = b * rB, fallingC = c * rC;
+        for (var n = 1; n <= order; n++)
         {
-            Complex f = 1e-300, c = f, d = 0;
-            for (var j = 1; j < 1_000_000; j++)
-            {
-                var b = 2.0 * (order + j) / z;
-                d = 1 / (b + d);
-                c = b + 1 / c;
-                var change = c * d;
-                f *= change;
-                if (Math.Abs(change.Real - 1) + Math.Abs(change.Imaginary) < 1e-16)
-                    return f;
-            }
-            throw new NotConvergedException("The ratio of Bessel functions of a layer", double.NaN, 1_000_000);
+            Complex backB = Over(rB), backC = Over(rC);
+            (fallingB, fallingC) = (n + b * backB, n + c * backC);
+            fall *= rC * backB;
+            (rB, rC) = (backB + 2 * n * overB, backC + 2 * n * overC);
         }
+        return (growingB, fallingB, growingC, fallingC, u, u * fall);
+    }
+
+    // I_(m+1)/I_m by its continued fraction 1/(2(m+1)/z + 1/(2(m+2)/z + …)), modified Lentz; given 1/z.
+    private static Complex RatioI(int order, Complex over)
+    {
+        Complex f = 1e-100, c = f, d = 0;
+        for (var j = 1; j < 1_000_000; j++)
+        {
+            var b = 2.0 * (order + j) * over;
+            d = Over(b + d);
+            c = b + Over(c);
+            var change = c * d;
+            f *= change;
+            if (Math.Abs(change.Real - 1) + Math.Abs(change.Imaginary) < 1e-16)
+                return f;
+        }
+        throw new NotConvergedException("The ratio of Bessel functions of a layer", double.NaN, 1_000_000);
+    }
+
+    // Nothing here is so large or small that a square of it overflows, so the plain quotient serves.
+    private static Complex Over(Complex z)
+    {
+        var size2 = z.Real * z.Real + z.Imaginary * z.Imaginary;
+        return new Complex(z.Real / size2, -z.Imaginary / size2);
     }
 }

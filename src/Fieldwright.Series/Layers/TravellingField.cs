@@ -28,6 +28,8 @@ public sealed class TravellingField
     private readonly Place[] places;
     private readonly int callerLayers;
     private readonly int phases;
+    private readonly FilledLayer[]?[] filled; // by harmonic and layer; made when first asked for
+    private AtRest rest;
 
     /// <summary>Sets up a stack with its windings.</summary>
     /// <param name="shape">How the layers lie.</param>
@@ -90,6 +92,8 @@ public sealed class TravellingField
         for (var i = 1; i < faces.Length; i++)
             faces[i] = faces[i - 1] + this.layers[i].Thickness;
         places = [.. windings.SelectMany(w => Placed(w, first[w.Layer]))];
+        filled = new FilledLayer[Harmonics + 1][];
+        rest = new AtRest(0, []);
     }
 
     /// <summary>Highest harmonic taken.</summary>
@@ -118,15 +122,17 @@ public sealed class TravellingField
         var voltages = new Complex[phases];
         double thrust = 0, normal = 0, last = 0;
         var hasNormal = HasNormalForce();
-        var wave = new Wave(this);
+        var wave = new Wave(this, peakCurrents, omega, speed);
         for (var n = -Harmonics; n <= Harmonics; n++)
         {
-            if (n == 0 || !wave.Solve(n, peakCurrents, omega, speed))
+            if (n == 0 || !wave.Solve(n))
                 continue;
             double part = 0;
             var whole = period * across;
             for (var i = 0; i < layers.Length; i++)
             {
+                if (layers[i].Conductivity == 0 && !layers[i].Moves)
+                    continue;
                 // ½Re(jA conj(wH)) through the outer face less that through the inner one: κ times it is thrust, the slip frequency times it is heat.
                 var gain = whole * 0.5 * ((i < faces.Length ? wave.Stress(i, outer: true) : 0) - (i > 0 ? wave.Stress(i, outer: false) : 0));
                 if (layers[i].Conductivity > 0)
@@ -188,10 +194,10 @@ public sealed class TravellingField
             else
                 Guard.Positive(height, nameof(points));
         }
-        var wave = new Wave(this);
+        var wave = new Wave(this, peakCurrents, omega, speed);
         for (var n = -Harmonics; n <= Harmonics; n++)
         {
-            if (n == 0 || !wave.Solve(n, peakCurrents, omega, speed))
+            if (n == 0 || !wave.Solve(n))
                 continue;
             for (var i = 0; i < points.Count; i++)
             {
@@ -226,11 +232,11 @@ public sealed class TravellingField
         var omega = 2 * Math.PI * Guard.Positive(frequency);
         var rule = Quadrature.GaussLegendre(16);
         double total = 0;
-        var wave = new Wave(this);
+        var wave = new Wave(this, peakCurrents, omega, speed);
         const int panels = 24;
         for (var n = -Harmonics; n <= Harmonics; n++)
         {
-            if (n == 0 || !wave.Solve(n, peakCurrents, omega, speed))
+            if (n == 0 || !wave.Solve(n))
                 continue;
             for (var panel = 0; panel < panels; panel++)
                 for (var i = 0; i < rule.Count; i++)
@@ -272,13 +278,14 @@ public sealed class TravellingField
                 spectrum[p][Harmonics - n] = Complex.Conjugate(spectrum[p][Harmonics + n]);
             }
         }
+        double[] largest = [.. spectrum.Select(s => s.Max(Complex.Abs))];
         if (!w.FillsLayer)
-            yield return new Place(spectrum, index - 1, false, 1);
+            yield return new Place(spectrum, largest, index - 1, false, 1);
         else if (shape != StackShape.Tubular)
-            yield return new Place(spectrum, index, true, 1);
+            yield return new Place(spectrum, largest, index, true, 1);
         else
             for (var n = 0; n < TubularSheets; n++)
-                yield return new Place(spectrum, index + n, false, Quadrature.GaussLegendre(TubularSheets).Weights[n] / 2);
+                yield return new Place(spectrum, largest, index + n, false, Quadrature.GaussLegendre(TubularSheets).Weights[n] / 2);
     }
 
     private void CheckCurrents(IReadOnlyList<Complex> peakCurrents)
@@ -296,7 +303,7 @@ public sealed class TravellingField
             for (var p = 0; p < place.Spectrum.Length; p++)
             {
                 net += place.Share * place.Spectrum[p][Harmonics] * peakCurrents[p];
-                size += place.Share * Complex.Abs(place.Spectrum[p].MaxBy(Complex.Abs) * peakCurrents[p]);
+                size += place.Share * place.Largest[p] * Complex.Abs(peakCurrents[p]);
             }
         if (Complex.Abs(net) > 1e-9 * size)
             throw new ArgumentException("The winding carries a net current: it needs a return side within its period.", nameof(peakCurrents));
@@ -313,69 +320,89 @@ public sealed class TravellingField
 
     private (int Low, int High) Moving() => (Array.FindIndex(layers, l => l.Moves), Array.FindLastIndex(layers, l => l.Moves));
 
-    /// <summary>A winding's sheet on a face or its filled layer; Spectrum[phase][n + Harmonics].</summary>
-    private sealed record Place(Complex[][] Spectrum, int Index, bool Fills, double Share);
+    // What every speed shares at one frequency.
+    private AtRest RestAt(double omega)
+    {
+        var known = Volatile.Read(ref rest);
+        if (known.Omega == omega)
+            return known;
+        known = new AtRest(omega, new LayerElement[Harmonics + 1][]);
+        Volatile.Write(ref rest, known);
+        return known;
+    }
+
+    private LayerElement ElementOf(int i, double kappa, double slipFrequency) =>
+        i == 0 ? LayerElement.Within(shape, layers[0], faces[0], kappa, slipFrequency)
+        : i == layers.Length - 1 ? LayerElement.Beyond(shape, layers[i], faces[^1], kappa, slipFrequency)
+        : LayerElement.Between(shape, layers[i], faces[i - 1], faces[i], kappa, slipFrequency);
+
+    private FilledLayer Part(in Layer layer, double b, double c, double kappa) => shape == StackShape.Flat
+        ? FilledLayer.Flat(layer.RelativePermeability, c - b, kappa) : FilledLayer.Rotating(layer.RelativePermeability, b, c, kappa);
+
+    // A layer's field hears of the speed only when it moves and conducts.
+    private bool HearsOfSpeed(int layer) => layers[layer].Moves && layers[layer].Conductivity > 0;
+
+    /// <summary>Elements of all layers standing still, by harmonic (both directions alike); entries are filled when first asked for, whole rows at a time, so threads may share them.</summary>
+    private sealed record AtRest(double Omega, LayerElement[]?[] ByHarmonic);
+
+    /// <summary>A winding's sheet on a face or its filled layer; Spectrum[phase][n + Harmonics], Largest the greatest of each phase.</summary>
+    private sealed record Place(Complex[][] Spectrum, double[] Largest, int Index, bool Fills, double Share);
 
     /// <summary>Solution for one harmonic after another, in arrays used again.</summary>
-    private sealed class Wave(TravellingField owner)
+    private sealed class Wave(TravellingField owner, IReadOnlyList<Complex> currents, double omega, double speed)
     {
+        private readonly AtRest rest = owner.RestAt(omega);
+        private readonly double scale = owner.places.Sum(place => place.Share * place.Largest.Zip(currents, (largest, current) => largest * Complex.Abs(current)).Sum());
         private readonly LayerElement[] elements = new LayerElement[owner.layers.Length];
         private readonly Complex[] potential = new Complex[owner.faces.Length];
         private readonly Complex[] diagonal = new Complex[owner.faces.Length];
         private readonly Complex[] innerLoad = new Complex[owner.layers.Length];
         private readonly Complex[] outerLoad = new Complex[owner.layers.Length];
         private readonly Complex[] density = new Complex[owner.layers.Length];
-        private double omega, speed;
+        private FilledLayer[] filled = [];
 
         public double Kappa { get; private set; }
 
         public double SlipFrequency(int layer) => owner.layers[layer].Moves ? omega - Kappa * speed : omega;
 
         /// <summary>False when the winding has nothing of this harmonic.</summary>
-        public bool Solve(int n, IReadOnlyList<Complex> currents, double angularFrequency, double atSpeed)
+        public bool Solve(int n)
         {
-            (omega, speed) = (angularFrequency, atSpeed);
             Kappa = owner.shape == StackShape.Rotating ? n : 2 * Math.PI * n / owner.period;
             Array.Clear(potential);
             Array.Clear(innerLoad);
             Array.Clear(outerLoad);
             Array.Clear(density);
-            double size = 0, scale = 0;
+            filled = FilledFor(Math.Abs(n));
+            double size = 0;
             foreach (var place in owner.places)
             {
                 Complex sheet = 0;
                 for (var p = 0; p < place.Spectrum.Length; p++)
-                {
                     sheet += currents[p] * place.Spectrum[p][n + owner.Harmonics];
-                    scale += Complex.Abs(currents[p]) * Complex.Abs(place.Spectrum[p][n + owner.Harmonics]);
-                }
                 size += Complex.Abs(sheet);
                 sheet *= place.Share;
                 if (place.Fills)
                 {
-                    var filled = Filled(place.Index);
-                    var j = sheet / filled.Area;
+                    ref readonly var layer = ref filled[place.Index];
+                    var j = sheet / layer.Area;
                     density[place.Index] += j;
-                    innerLoad[place.Index] += j * filled.InnerWeight;
-                    outerLoad[place.Index] += j * filled.OuterWeight;
-                    potential[place.Index - 1] += j * filled.InnerWeight;
-                    potential[place.Index] += j * filled.OuterWeight;
+                    innerLoad[place.Index] += j * layer.InnerWeight;
+                    outerLoad[place.Index] += j * layer.OuterWeight;
+                    potential[place.Index - 1] += j * layer.InnerWeight;
+                    potential[place.Index] += j * layer.OuterWeight;
                 }
                 else
                 {
                     potential[place.Index] += owner.shape == StackShape.Tubular ? owner.faces[place.Index] * sheet : sheet;
                 }
             }
+            // What is left of harmonics that cancel is rounding of the whole winding.
             if (size <= 1e-13 * scale)
                 return false;
-            var last = owner.layers.Length - 1;
-            for (var i = 0; i <= last; i++)
-            {
-                ref readonly var layer = ref owner.layers[i];
-                elements[i] = i == 0 ? LayerElement.Within(owner.shape, layer, owner.faces[0], Kappa, SlipFrequency(i))
-                    : i == last ? LayerElement.Beyond(owner.shape, layer, owner.faces[^1], Kappa, SlipFrequency(i))
-                    : LayerElement.Between(owner.shape, layer, owner.faces[i - 1], owner.faces[i], Kappa, SlipFrequency(i));
-            }
+            var still = StillFor(Math.Abs(n));
+            for (var i = 0; i < elements.Length; i++)
+                elements[i] = owner.HearsOfSpeed(i) ? owner.ElementOf(i, Kappa, SlipFrequency(i)) : still[i];
             // Faces: (outer of the layer below + inner of the layer above) A = load; eliminated from the bottom up.
             for (var f = 0; f < potential.Length; f++)
             {
@@ -404,8 +431,8 @@ public sealed class TravellingField
         {
             if (!place.Fills)
                 return place.Share * potential[place.Index] * (owner.shape == StackShape.Tubular ? owner.faces[place.Index] : 1);
-            var filled = Filled(place.Index);
-            return (filled.InnerWeight * potential[place.Index - 1] + filled.OuterWeight * potential[place.Index] + density[place.Index] * filled.Own) / filled.Area;
+            ref readonly var layer = ref filled[place.Index];
+            return (layer.InnerWeight * potential[place.Index - 1] + layer.OuterWeight * potential[place.Index] + density[place.Index] * layer.Own) / layer.Area;
         }
 
         /// <summary>Mean normal stress above the moving layers less that below them, ¼(|B_y|²/μ − μ|H_x|²), flat stacks.</summary>
@@ -459,8 +486,8 @@ public sealed class TravellingField
             Complex own = 0;
             if (density[i] != Complex.Zero)
             {
-                own = density[i] * Part(layer, owner.faces[i - 1], y).OuterWeight;
-                load += own + density[i] * Part(layer, y, owner.faces[i]).InnerWeight;
+                own = density[i] * owner.Part(layer, owner.faces[i - 1], y, Kappa).OuterWeight;
+                load += own + density[i] * owner.Part(layer, y, owner.faces[i], Kappa).InnerWeight;
             }
             var a = load / sum;
             return (a, below * a + coupled - own, permeability);
@@ -482,9 +509,29 @@ public sealed class TravellingField
             return 0.25 * (b * b / mu0 - mu0 * (h.Real * h.Real + h.Imaginary * h.Imaginary));
         }
 
-        private FilledLayer Filled(int layer) => Part(owner.layers[layer], owner.faces[layer - 1], owner.faces[layer]);
+        // Layers that hear of the speed are left out.
+        private LayerElement[] StillFor(int harmonic)
+        {
+            if (Volatile.Read(ref rest.ByHarmonic[harmonic]) is { } known)
+                return known;
+            var made = new LayerElement[elements.Length];
+            for (var i = 0; i < made.Length; i++)
+                if (!owner.HearsOfSpeed(i))
+                    made[i] = owner.ElementOf(i, Kappa, omega);
+            Volatile.Write(ref rest.ByHarmonic[harmonic], made);
+            return made;
+        }
 
-        private FilledLayer Part(in Layer layer, double b, double c) => owner.shape == StackShape.Flat
-            ? FilledLayer.Flat(layer.RelativePermeability, c - b, Kappa) : FilledLayer.Rotating(layer.RelativePermeability, b, c, Kappa);
+        private FilledLayer[] FilledFor(int harmonic)
+        {
+            if (Volatile.Read(ref owner.filled[harmonic]) is { } known)
+                return known;
+            var made = new FilledLayer[elements.Length];
+            foreach (var place in owner.places)
+                if (place.Fills)
+                    made[place.Index] = owner.Part(owner.layers[place.Index], owner.faces[place.Index - 1], owner.faces[place.Index], Kappa);
+            Volatile.Write(ref owner.filled[harmonic], made);
+            return made;
+        }
     }
 }

@@ -7,13 +7,18 @@ namespace Fieldwright.Series.Liquids;
 /// <param name="Height">Height of the channel, along the field, m.</param>
 /// <param name="Length">Length of the electrodes and of the field along the flow, m.</param>
 /// <param name="Conductivity">Conductivity of the liquid, S/m.</param>
-/// <param name="FluxDensity">Flux density through the channel, T; the current's own field is left out, which is fair while μ₀I/2·height is small against it.</param>
-/// <param name="BypassResistance">Resistance of the ways beside the field (liquid before and behind the electrodes, channel walls), Ω; infinite for none.</param>
+/// <param name="FluxDensity">Flux density along the height, T, the mean over where the current crosses (see <see cref="ElectrodeSpread.MeanOf"/>). The current's own field is left out: that of the
+/// sheet itself is of opposite sense before and behind its middle and takes nothing from the mean.</param>
+/// <param name="BypassResistance">Resistance of ways beside the liquid, such as channel walls, Ω; infinite for none.</param>
+/// <param name="Spreads">Whether the current spreads into the liquid before and behind the electrodes; otherwise it crosses straight.</param>
+/// <remarks>The liquid moves as one piece; currents that motion stirs where the field begins and ends are left out, which is fair while μ₀σ·speed·length is small.</remarks>
 /// <source key="Barnes1953"/>
-public sealed record ConductionPump(double Width, double Height, double Length, double Conductivity, double FluxDensity, double BypassResistance = double.PositiveInfinity)
+public sealed record ConductionPump(
+    double Width, double Height, double Length, double Conductivity, double FluxDensity, double BypassResistance = double.PositiveInfinity, bool Spreads = false)
 {
     /// <summary>Resistance of the liquid between the electrodes, Ω.</summary>
-    public double Resistance => Guard.Positive(Width) / (Guard.Positive(Conductivity) * Guard.Positive(Height) * Guard.Positive(Length));
+    public double Resistance =>
+        1 / (Guard.Positive(Conductivity) * Guard.Positive(Height) * (Spreads ? new ElectrodeSpread(Length, Width).Conductance : Guard.Positive(Length) / Guard.Positive(Width)));
 
     /// <summary>Pressure, voltage and heat at a current and speed.</summary>
     /// <param name="current">Current fed to the electrodes, A.</param>
