@@ -9,15 +9,17 @@ namespace Fieldwright.Bench.Routes;
 /// <remarks>
 /// On a ring of steel both are read off a second plane field (<see cref="FlatFaces"/>). Elsewhere the wire adds flux of its own through air. Per length it is of
 /// the size that the sides make in air, somewhere between none of it (ends shielded by steel or cancelled by a neighbour) and all of it; so half is added, and that half is
-/// the bar. Common practice in machine design, no source.
+/// the bar. Common practice in machine design, no source. Between coils on limbs without steel the plane overstates the flux from one to the other besides: in a plane a coil's field falls as the square of
+/// the distance, in space as the cube. The mutual inductance then lies between nothing and what the plane says, and the bar reaches to nothing.
 /// </remarks>
 internal sealed class EndTurns
 {
     private readonly double[,] added;
     private readonly double barShare;
     private readonly FlatFaces? faces;
+    private readonly bool apart;
 
-    private EndTurns(double[,] added, double barShare, FlatFaces? faces) => (this.added, this.barShare, this.faces) = (added, barShare, faces);
+    private EndTurns(double[,] added, double barShare, FlatFaces? faces, bool apart = false) => (this.added, this.barShare, this.faces, this.apart) = (added, barShare, faces, apart);
 
     /// <summary>The end turns of an apparatus; nothing for a round one.</summary>
     public static EndTurns Of(Apparatus apparatus, Sections sections, CancellationToken cancellation)
@@ -38,7 +40,8 @@ internal sealed class EndTurns
         for (int i = 0; i < n; i++)
             for (int j = 0; j < n; j++)
                 added[i, j] = 0.5 * Math.Sqrt(ends[i] * ends[j]) * inductance[i, j];
-        return new EndTurns(added, 1, null);
+        bool steel = apparatus.Parts.Any(p => p.Material.Curve is not null || p.Material.RelativePermeability > 1);
+        return new EndTurns(added, 1, null, !steel && apparatus.Windings.All(w => w.Space is LimbSpace));
     }
 
     /// <summary>Impedances of a field with the ends added, and the relative bar they bring.</summary>
@@ -55,7 +58,7 @@ internal sealed class EndTurns
                     worst = Math.Max(worst, barShare * omega * added[i, i] / Math.Abs(z[i, i].Imaginary));
             }
 
-        return (z, worst + gapBar);
+        return (z, Math.Max(worst, Apart((i, j) => z[i, j].Imaginary, apparatus.Windings.Count)) + gapBar);
     }
 
     /// <summary>Static inductances, H, with the ends added, and the relative bar they bring.</summary>
@@ -72,7 +75,17 @@ internal sealed class EndTurns
                     worst = Math.Max(worst, barShare * added[i, i] / Math.Abs(result[i, i]));
             }
 
-        return (result, worst + gapBar);
+        return (result, Math.Max(worst, Apart((i, j) => result[i, j], apparatus.Windings.Count)) + gapBar);
+    }
+
+    // The closest coupling of two coils, when the plane tells it too large.
+    private double Apart(Func<int, int, double> inductance, int count)
+    {
+        double closest = 0;
+        for (int i = 0; apart && i < count; i++)
+            for (int j = 0; j < i; j++)
+                closest = Math.Max(closest, Math.Abs(inductance(i, j)) / Math.Sqrt(inductance(i, i) * inductance(j, j)));
+        return closest;
     }
 
     /// <summary>Factor by which flux at given currents grows because it also spreads at the flat faces round a gap, and its relative bar; 1 where there is none.</summary>

@@ -9,9 +9,10 @@ namespace Fieldwright.Series.Balls;
 /// The field of one round coil near a point outside its winding, per ampere: H = ∇ψ, ψ = Σ ĉ_lm (r/a)^l C_lm about that point.
 /// </summary>
 /// <remarks>
-/// Two ways. The quick one expands about a point Q of the coil's own axis, where the coefficients are the Taylor coefficients of the axial field
+/// Three ways. The quickest expands about a point Q of the coil's own axis, where the coefficients are the Taylor coefficients of the axial field
 /// (Legendre polynomials of the ends, Gauss across the build only), and shifts to the point by the addition theorem; it converges as
-/// (|PQ|/s)ⁿ, s the distance from Q to the winding. Where no Q serves, the radial field on a sphere about the point is projected on the
+/// (|PQ|/s)ⁿ, s the distance from Q to the winding. Beside the coils, where no Q serves, their multipoles are shifted (<see cref="CoilMoments"/>). What is left, points near the outer rim
+/// of a winding or coils that lean, goes the slow way: the radial field on a sphere about the point is projected on the
 /// harmonics by Gauss and trapezoid, which converges as (a/d)ˡ, d the distance to the winding. Tests hold each against the other.
 /// </remarks>
 /// <source key="EptonDembart1995" at="the addition theorem of regular solid harmonics"/>
@@ -45,7 +46,8 @@ internal static class CoilExpansion
                 z = -z;
             Span<double> plane = stackalloc double[Index(degrees, degrees) + 1];
             if (!TryFromAxis(section, turns, rho, z, a, degrees, tolerance, plane))
-                FromSphere(coil, centre, a, degrees, cos, sin, plane);
+                if (!TryFromOutside(coil, rho, z - 0.5 * (section.ZFrom + section.ZTo), a, degrees, tolerance, plane))
+                    FromSphere(coil, centre, a, degrees, cos, sin, plane);
             Turn(plane, degrees, new Complex(cos, -sin), c);
         }
         else
@@ -152,6 +154,30 @@ internal static class CoilExpansion
         return true;
     }
 
+    /// <summary>By the coil's multipoles: false when the point is not well outside the sphere about the coil's middle that holds the winding.</summary>
+    /// <param name="coil">The coil.</param>
+    /// <param name="rho">Distance of the point from the axis, m.</param>
+    /// <param name="z">Its height above the coil's middle along +z of space, m; the coil's axis lies along ±z.</param>
+    /// <param name="a">Length of reference, m.</param>
+    /// <param name="degrees">Highest degree.</param>
+    /// <param name="tolerance">Relative error allowed.</param>
+    /// <param name="plane">Receives the coefficients.</param>
+    internal static bool TryFromOutside(ThickCoil coil, double rho, double z, double a, int degrees, double tolerance, Span<double> plane)
+    {
+        var moments = coil.Moments;
+        var t = double.Hypot(rho, z);
+        if (!(moments.Reach < 0.85 * t))
+            return false;
+        var terms = Terms(moments.Reach / t, t, a, Distance(coil.Section, rho, z + 0.5 * (coil.ZFrom + coil.ZTo)), degrees, tolerance);
+        if (terms >= CoilMoments.Most)
+            return false;
+        moments.Into(rho, z, a, degrees, terms + 1, plane);
+        if (coil.Axis.Z < 0)
+            foreach (ref var value in plane)
+                value = -value;
+        return true;
+    }
+
     // Terms after which C(n, l) q^(n−l) (1−q)^(l+1) is below what degree l may err by.
     private static int Terms(double q, double s, double a, double d, int degrees, double tolerance)
     {
@@ -230,7 +256,7 @@ internal static class CoilExpansion
         }
     }
 
-    private static double Dot(ReadOnlySpan<double> x, ReadOnlySpan<double> y)
+    internal static double Dot(ReadOnlySpan<double> x, ReadOnlySpan<double> y)
     {
         var width = Vector<double>.Count;
         var sum = Vector<double>.Zero;
@@ -335,6 +361,9 @@ internal static class CoilExpansion
             }
         }
     }
+
+    /// <summary>√(n!).</summary>
+    internal static double RootFactorial(int n) => RootFactorials[n];
 
     private static double[] MakeRootFactorials()
     {

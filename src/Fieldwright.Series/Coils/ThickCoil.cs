@@ -10,6 +10,7 @@ namespace Fieldwright.Series.Coils;
 public sealed class ThickCoil : ICoil
 {
     private readonly Frame frame;
+    private Balls.CoilMoments? moments;
 
     /// <summary>Describes a coil by its section in its own frame and the place of that frame.</summary>
     /// <param name="innerRadius">Inner radius of the winding, m; zero or more.</param>
@@ -66,6 +67,19 @@ public sealed class ThickCoil : ICoil
 
     internal Section Section { get; }
 
+    /// <summary>Multipole moments about the middle, summed when first asked for.</summary>
+    internal Balls.CoilMoments Moments
+    {
+        get
+        {
+            if (Volatile.Read(ref moments) is { } known)
+                return known;
+            known = new Balls.CoilMoments(this);
+            Volatile.Write(ref moments, known);
+            return known;
+        }
+    }
+
     /// <summary>The section in the axes of space, for a coil about z.</summary>
     internal Section SectionAboutZ => Axis.Z > 0
         ? Section with { ZFrom = Position.Z + ZFrom, ZTo = Position.Z + ZTo }
@@ -80,7 +94,7 @@ public sealed class ThickCoil : ICoil
     public ThickCoil Moved(Vector by) => new(InnerRadius, OuterRadius, ZFrom, ZTo, Turns, Position + by, Axis);
 
     /// <summary>Self-inductance, in H.</summary>
-    /// <returns>L for current spread evenly over the section; relative error below 1e-10 (see the benchmark <c>series-coils</c>).</returns>
+    /// <returns>L for current spread evenly over the section; relative error below 1e-10 (see the benchmark <c>series</c>).</returns>
     /// <source key="Grover1946" at="circular coils of rectangular section"/>
     public double SelfInductance() => Turns * Turns * SectionCoupling.Mutual(Section, Section);
 

@@ -60,6 +60,35 @@ public class BallOverCoilsTests
             Assert.Equal(sphere[i], axis[i], 2e-9 * Math.Abs(sphere[1]));
     }
 
+    [Theory]
+    [InlineData(0.09, -0.02, 1)]
+    [InlineData(0.07, 0.03, 1)]
+    [InlineData(0.01, 0.11, 1)]
+    [InlineData(0.08, 0.01, -1)]
+    public void Expansion_ByMultipolesAndByTheSphere_Agree(double rho, double z, int sense)
+    {
+        const int degrees = 14;
+        const double a = 0.012;
+        var coil = new ThickCoil(0.03, 0.042, -0.03, 0.01, 300, default, new Vector(0, 0, sense));
+        double[] outside = new double[150], sphere = new double[150];
+        Assert.True(CoilExpansion.TryFromOutside(coil, rho, z + 0.01 * sense, a, degrees, 1e-11, outside));
+        CoilExpansion.FromSphere(coil, new Vector(rho, 0, z), a, degrees, 1, 0, sphere);
+        for (var i = 0; i < 91; i++) // degrees to 12; the last ones suffer aliasing
+            Assert.Equal(sphere[i], outside[i], 2e-9 * Math.Abs(sphere[1]));
+    }
+
+    [Fact]
+    public void Expansion_ByMultipoles_BeginsWithTheDipole()
+    {
+        // Far away: moment turns·π⟨ρ²⟩, along its axis H = m/(2πz³); what is left out falls as (R/z)².
+        var coil = new ThickCoil(0.03, 0.042, -0.02, 0.02, 300);
+        double[] plane = new double[6];
+        Assert.True(CoilExpansion.TryFromOutside(coil, 0, 40, 1, 2, 1e-10, plane));
+        double moment = 300 * Math.PI * (Math.Pow(0.042, 3) - Math.Pow(0.03, 3)) / (3 * 0.012);
+        Assert.Equal(moment / (2 * Math.PI * 64000), plane[1], 1e-5 * plane[1]);
+        Assert.False(CoilExpansion.TryFromOutside(coil, 0.05, 0, 0.005, 4, 1e-6, new double[20]));
+    }
+
     [Fact]
     public void Force_OnSmallBall_IsThatOnAnInducedDipole()
     {
