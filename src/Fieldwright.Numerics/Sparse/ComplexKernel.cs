@@ -31,11 +31,10 @@ internal unsafe struct ComplexKernel : IFrontKernel
             {
                 var width = Math.Min(4, k1 - j);
                 var depth = j - k0;
-                Pack(panel + j, panel, plane, ld, k0, depth, width, work.B);
+                PackFour(panel + j, panel, plane, ld, k0, depth, work.B);
                 var group = new Group(panel + j * ld, plane, ld, width, work.Scratch);
                 double* a = panel + k0 * ld;
-                group.Subtract(depth, a, plane, ld, work.B, j, j + 4);
-                var failed = FactorFour(width, group, j, tolerance + j, work.Small);
+                var failed = FactorFour(width, group, j, depth, a, plane, ld, work.B, tolerance + j, work.Small);
                 if (failed >= 0)
                     return j + failed;
                 if (splitter.IsWorthSplitting((long)(rows - j) * (depth + 4) * 16))
@@ -68,108 +67,89 @@ internal unsafe struct ComplexKernel : IFrontKernel
     // Four columns of the panel, or fewer with stand-ins for the rest.
     private readonly struct Group
     {
-        private readonly double* _c0, _c1, _c2, _c3;
-        private readonly nint _p0, _p1, _p2, _p3; // distance to the imaginary part
+        public readonly double* C0, C1, C2, C3;
+        public readonly nint P0, P1, P2, P3; // distance to the imaginary part
 
         public Group(double* first, nint plane, nint ld, int width, double* scratch)
         {
-            _c0 = first;
-            _c1 = width > 1 ? first + ld : scratch;
-            _c2 = width > 2 ? first + 2 * ld : scratch + 2 * ld;
-            _c3 = width > 3 ? first + 3 * ld : scratch + 4 * ld;
-            _p0 = plane;
-            _p1 = width > 1 ? plane : ld;
-            _p2 = width > 2 ? plane : ld;
-            _p3 = width > 3 ? plane : ld;
-        }
-
-        // The 4×4 block on the diagonal, column by column, re and im beside one another.
-        public void Fetch(int row, double* to)
-        {
-            for (var i = 0; i < 4; i++, to += 2, row++)
-            {
-                (to[0], to[1]) = (_c0[row], _c0[row + _p0]);
-                (to[8], to[9]) = (_c1[row], _c1[row + _p1]);
-                (to[16], to[17]) = (_c2[row], _c2[row + _p2]);
-                (to[24], to[25]) = (_c3[row], _c3[row + _p3]);
-            }
-        }
-
-        public void Put(int row, double* from)
-        {
-            for (var i = 0; i < 4; i++, from += 2, row++)
-            {
-                (_c0[row], _c0[row + _p0]) = (from[0], from[1]);
-                (_c1[row], _c1[row + _p1]) = (from[8], from[9]);
-                (_c2[row], _c2[row + _p2]) = (from[16], from[17]);
-                (_c3[row], _c3[row + _p3]) = (from[24], from[25]);
-            }
-        }
-
-        [MethodImpl(MethodImplOptions.AggressiveInlining)]
-        public void Subtract(int depth, double* a, nint aPlane, nint lda, double* b, int from, int to)
-        {
-            if (depth == 0)
-                return;
-            double* b2 = b + 4 * depth;
-            var i = from;
-            for (; i + 8 <= to; i += 8)
-            {
-                Tile8(false, depth, a + i, aPlane, lda, b, _c0 + i, _p0, _c1 + i, _p1);
-                Tile8(false, depth, a + i, aPlane, lda, b2, _c2 + i, _p2, _c3 + i, _p3);
-            }
-            for (; i < to; i += 4)
-            {
-                Tile4(false, depth, a + i, aPlane, lda, b, _c0 + i, _p0, _c1 + i, _p1);
-                Tile4(false, depth, a + i, aPlane, lda, b2, _c2 + i, _p2, _c3 + i, _p3);
-            }
-        }
-
-        // X = C − …, L = X/D for four rows; t: −l10 −l20 −l21 −l30 −l31 −l32 1/d0 … 1/d3, each re, im.
-        [MethodImpl(MethodImplOptions.AggressiveInlining)]
-        public void Substitute(int i, double* t)
-        {
-            Lane r0 = Vector256.Load(_c0 + i), i0 = Vector256.Load(_c0 + _p0 + i);
-            Lane r1 = Vector256.Load(_c1 + i), i1 = Vector256.Load(_c1 + _p1 + i);
-            Lane r2 = Vector256.Load(_c2 + i), i2 = Vector256.Load(_c2 + _p2 + i);
-            Lane r3 = Vector256.Load(_c3 + i), i3 = Vector256.Load(_c3 + _p3 + i);
-            Add(ref r1, ref i1, r0, i0, t);
-            Add(ref r2, ref i2, r0, i0, t + 2);
-            Add(ref r2, ref i2, r1, i1, t + 4);
-            Add(ref r3, ref i3, r0, i0, t + 6);
-            Add(ref r3, ref i3, r1, i1, t + 8);
-            Add(ref r3, ref i3, r2, i2, t + 10);
-            Scale(_c0 + i, _p0, r0, i0, t + 12);
-            Scale(_c1 + i, _p1, r1, i1, t + 14);
-            Scale(_c2 + i, _p2, r2, i2, t + 16);
-            Scale(_c3 + i, _p3, r3, i3, t + 18);
-        }
-
-        [MethodImpl(MethodImplOptions.AggressiveInlining)]
-        private static void Add(ref Lane re, ref Lane im, Lane xr, Lane xi, double* l)
-        {
-            Lane lr = Vector256.Create(l[0]), li = Vector256.Create(l[1]);
-            re = Vector256.MultiplyAddEstimate(xr, lr, re) - xi * li;
-            im = Vector256.MultiplyAddEstimate(xr, li, Vector256.MultiplyAddEstimate(xi, lr, im));
-        }
-
-        [MethodImpl(MethodImplOptions.AggressiveInlining)]
-        private static void Scale(double* to, nint plane, Lane xr, Lane xi, double* d)
-        {
-            Lane dr = Vector256.Create(d[0]), di = Vector256.Create(d[1]);
-            (xr * dr - xi * di).Store(to);
-            (xr * di + xi * dr).Store(to + plane);
+            C0 = first;
+            C1 = width > 1 ? first + ld : scratch;
+            C2 = width > 2 ? first + 2 * ld : scratch + 2 * ld;
+            C3 = width > 3 ? first + 3 * ld : scratch + 4 * ld;
+            P0 = plane;
+            P1 = width > 1 ? plane : ld;
+            P2 = width > 2 ? plane : ld;
+            P3 = width > 3 ? plane : ld;
         }
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static int FactorFour(int width, Group group, int j, double* tolerance, double* t)
+    // Four rows of four columns: C −= A Bᵀ, B as PackFour leaves it.
+    private struct Square
     {
-        double* c = stackalloc double[32];
-        group.Fetch(j, c);
+        public Lane R0, R1, R2, R3, I0, I1, I2, I3;
+
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        public Square(in Group c, int i)
+        {
+            (R0, R1, R2, R3) = (Vector256.Load(c.C0 + i), Vector256.Load(c.C1 + i), Vector256.Load(c.C2 + i), Vector256.Load(c.C3 + i));
+            (I0, I1, I2, I3) = (Vector256.Load(c.C0 + c.P0 + i), Vector256.Load(c.C1 + c.P1 + i), Vector256.Load(c.C2 + c.P2 + i), Vector256.Load(c.C3 + c.P3 + i));
+        }
+
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        public void Subtract(int depth, double* a, nint plane, nint ld, double* b)
+        {
+            Lane r0 = R0, r1 = R1, r2 = R2, r3 = R3, i0 = I0, i1 = I1, i2 = I2, i3 = I3;
+            for (; depth > 0; depth--, a += ld, b += 8)
+            {
+                Lane re = Vector256.Load(a), im = Vector256.Load(a + plane);
+                var s = Vector256.Create(b[0]);
+                r0 = Vector256.MultiplyAddEstimate(re, s, r0);
+                i0 = Vector256.MultiplyAddEstimate(im, s, i0);
+                s = Vector256.Create(b[1]);
+                r1 = Vector256.MultiplyAddEstimate(re, s, r1);
+                i1 = Vector256.MultiplyAddEstimate(im, s, i1);
+                s = Vector256.Create(b[2]);
+                r2 = Vector256.MultiplyAddEstimate(re, s, r2);
+                i2 = Vector256.MultiplyAddEstimate(im, s, i2);
+                s = Vector256.Create(b[3]);
+                r3 = Vector256.MultiplyAddEstimate(re, s, r3);
+                i3 = Vector256.MultiplyAddEstimate(im, s, i3);
+                s = Vector256.Create(b[4]);
+                i0 = Vector256.MultiplyAddEstimate(re, s, i0);
+                r0 = Lanes.SubtractProduct(im, s, r0);
+                s = Vector256.Create(b[5]);
+                i1 = Vector256.MultiplyAddEstimate(re, s, i1);
+                r1 = Lanes.SubtractProduct(im, s, r1);
+                s = Vector256.Create(b[6]);
+                i2 = Vector256.MultiplyAddEstimate(re, s, i2);
+                r2 = Lanes.SubtractProduct(im, s, r2);
+                s = Vector256.Create(b[7]);
+                i3 = Vector256.MultiplyAddEstimate(re, s, i3);
+                r3 = Lanes.SubtractProduct(im, s, r3);
+            }
+            (R0, R1, R2, R3, I0, I1, I2, I3) = (r0, r1, r2, r3, i0, i1, i2, i3);
+        }
+    }
+
+    // The 4×4 block on the diagonal. t receives −l10 −l20 −l21 −l30 −l31 −l32 1/d0 … 1/d3, each re, im.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static int FactorFour(int width, Group group, int j, int depth, double* a, nint plane, nint ld, double* b, double* tolerance, double* t)
+    {
+        double* c = stackalloc double[32]; // column by column: four real parts, four imaginary parts
+        var square = new Square(group, j);
+        square.Subtract(depth, a + j, plane, ld, b);
+        square.R0.Store(c);
+        square.I0.Store(c + 4);
+        square.R1.Store(c + 8);
+        square.I1.Store(c + 12);
+        square.R2.Store(c + 16);
+        square.I2.Store(c + 20);
+        square.R3.Store(c + 24);
+        square.I3.Store(c + 28);
         for (var k = 0; k < 20; k++)
             t[k] = 0;
-        for (var q = 0; q < 4; q++)
+        var failed = -1;
+        for (var q = 0; q < 4 && failed < 0; q++)
         {
             double* column = c + 8 * q;
             if (q >= width)
@@ -177,11 +157,11 @@ internal unsafe struct ComplexKernel : IFrontKernel
                 t[12 + 2 * q] = 1;
                 continue;
             }
-            double dr = column[2 * q], di = column[2 * q + 1];
+            double dr = column[q], di = column[4 + q];
             if (!(Math.Abs(dr) + Math.Abs(di) > tolerance[q]))
             {
-                group.Put(j, c);
-                return q;
+                failed = q;
+                continue;
             }
             var inverse = Complex.One / new Complex(dr, di);
             double ir = inverse.Real, ii = inverse.Imaginary;
@@ -189,38 +169,73 @@ internal unsafe struct ComplexKernel : IFrontKernel
             t[13 + 2 * q] = ii;
             for (var p = q + 1; p < width; p++)
             {
-                double xr = column[2 * p], xi = column[2 * p + 1], lr = xr * ir - xi * ii, li = xr * ii + xi * ir;
+                double xr = column[p], xi = column[4 + p], lr = xr * ir - xi * ii, li = xr * ii + xi * ir;
                 var place = p * (p - 1) + 2 * q;
                 t[place] = -lr;
                 t[place + 1] = -li;
-                for (var row = 2 * p; row < 8; row += 2)
+                for (var row = p; row < 4; row++)
                 {
-                    c[8 * p + row] -= column[row] * lr - column[row + 1] * li;
-                    c[8 * p + row + 1] -= column[row] * li + column[row + 1] * lr;
+                    c[8 * p + row] -= column[row] * lr - column[row + 4] * li;
+                    c[8 * p + row + 4] -= column[row] * li + column[row + 4] * lr;
                 }
             }
-            for (var row = 2 * q + 2; row < 8; row += 2)
-                (column[row], column[row + 1]) = (column[row] * ir - column[row + 1] * ii, column[row] * ii + column[row + 1] * ir);
+            for (var row = q + 1; row < 4; row++)
+                (column[row], column[row + 4]) = (column[row] * ir - column[row + 4] * ii, column[row] * ii + column[row + 4] * ir);
         }
-        group.Put(j, c);
-        return -1;
+        Put(group.C0 + j, group.P0, c);
+        Put(group.C1 + j, group.P1, c + 8);
+        Put(group.C2 + j, group.P2, c + 16);
+        Put(group.C3 + j, group.P3, c + 24);
+        return failed;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static void Put(double* to, nint plane, double* from)
+    {
+        Vector256.Load(from).Store(to);
+        Vector256.Load(from + 4).Store(to + plane);
+    }
+
+    // X = C − A Bᵀ, L = X/D for the rows of four columns.
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Columns(int depth, double* a, nint plane, nint ld, double* b, Group group, double* t, int from, int to)
     {
-        for (var i = from; i < to;)
+        for (var i = from; i < to; i += 4)
         {
-            var end = Math.Min(i + 8, to);
-            group.Subtract(depth, a, plane, ld, b, i, end);
-            for (; i < end; i += 4)
-                group.Substitute(i, t);
+            var x = new Square(group, i);
+            x.Subtract(depth, a + i, plane, ld, b);
+            Add(ref x.R1, ref x.I1, x.R0, x.I0, t);
+            Add(ref x.R2, ref x.I2, x.R0, x.I0, t + 2);
+            Add(ref x.R2, ref x.I2, x.R1, x.I1, t + 4);
+            Add(ref x.R3, ref x.I3, x.R0, x.I0, t + 6);
+            Add(ref x.R3, ref x.I3, x.R1, x.I1, t + 8);
+            Add(ref x.R3, ref x.I3, x.R2, x.I2, t + 10);
+            Scale(group.C0 + i, group.P0, x.R0, x.I0, t + 12);
+            Scale(group.C1 + i, group.P1, x.R1, x.I1, t + 14);
+            Scale(group.C2 + i, group.P2, x.R2, x.I2, t + 16);
+            Scale(group.C3 + i, group.P3, x.R3, x.I3, t + 18);
         }
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static void Add(ref Lane re, ref Lane im, Lane xr, Lane xi, double* l)
+    {
+        Lane lr = Vector256.Create(l[0]), li = Vector256.Create(l[1]);
+        re = Lanes.SubtractProduct(xi, li, Vector256.MultiplyAddEstimate(xr, lr, re));
+        im = Vector256.MultiplyAddEstimate(xr, li, Vector256.MultiplyAddEstimate(xi, lr, im));
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static void Scale(double* to, nint plane, Lane xr, Lane xi, double* d)
+    {
+        Lane dr = Vector256.Create(d[0]), di = Vector256.Create(d[1]);
+        Lanes.SubtractProduct(xi, di, xr * dr).Store(to);
+        Vector256.MultiplyAddEstimate(xr, di, xi * dr).Store(to + plane);
     }
 
     private static void SplitColumns(int depth, double* a, nint plane, nint ld, double* b, Group group, double* t, int from, int to, Splitter splitter)
     {
-        const int piece = 16 * Strip;
+        const int piece = 128;
         splitter.Run((to - from + piece - 1) / piece, part =>
         {
             var begin = from + part * piece;
@@ -251,8 +266,21 @@ internal unsafe struct ComplexKernel : IFrontKernel
                 b[3] = pair ? im : 0;
             }
         }
-        if (count < 4) // a narrow group of the panel takes two pairs
-            new Span<double>(b, 4 * depth).Clear();
+    }
+
+    // As Pack, but for four rows: their real parts, then their imaginary parts.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void PackFour(double* first, double* panel, nint plane, nint ld, int k0, int depth, double* b)
+    {
+        double* l = first + k0 * ld;
+        double* d = panel + k0 * ld + k0;
+        for (var k = 0; k < depth; k++, l += ld, d += ld + 1, b += 8)
+        {
+            Lane lr = Vector256.Load(l), li = Vector256.Load(l + plane), dr = Vector256.Create(-d[0]), di = Vector256.Create(-d[plane]);
+            Lane re = Lanes.SubtractProduct(li, di, lr * dr), im = Vector256.MultiplyAddEstimate(lr, di, li * dr);
+            re.Store(b);
+            im.Store(b + 4);
+        }
     }
 
     // C −= A Bᵀ on and below the diagonal; fresh: C = −A Bᵀ, whatever stood there.
@@ -302,97 +330,131 @@ internal unsafe struct ComplexKernel : IFrontKernel
                     stride = 16;
                     plane = 8;
                 }
-                for (var j = block; j < end; j += 2)
-                {
-                    double* bj = b + (nint)j * 2 * depth;
-                    double* c0 = c + j * ldc + i;
-                    double* c1 = j + 1 < columns ? c0 + ldc : scratch;
-                    var plane1 = j + 1 < columns ? cPlane : 8;
-                    if (height == Strip)
-                        Tile8(fresh, depth, strip, plane, stride, bj, c0, cPlane, c1, plane1);
-                    else
-                        Tile4(fresh, depth, strip, plane, stride, bj, c0, cPlane, c1, plane1);
-                }
+                // Beyond the diagonal nothing is wanted: the last columns of a strip only need its lower half.
+                double* bj = b + (nint)block * 2 * depth;
+                double* cj = c + block * ldc + i;
+                var whole = height == Strip ? Math.Min(end, i + 4) - block : 0;
+                Tiles8(fresh, depth, strip, plane, stride, bj, cj, cPlane, ldc, whole, columns - block, scratch);
+                var skip = height == Strip ? 4 : 0;
+                Tiles4(fresh, depth, strip + skip, plane, stride, bj + (nint)whole * 2 * depth, cj + whole * ldc + skip, cPlane, ldc, end - block - whole, columns - block - whole, scratch);
             }
     }
 
+    // Eight rows of so many columns, by pairs; a pair whose second column lies beyond the last has a stand-in for it.
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static void Tile8(bool fresh, int depth, double* a, nint aPlane, nint lda, double* b, double* c0, nint p0, double* c1, nint p1)
+    private static void Tiles8(bool fresh, int depth, double* a, nint aPlane, nint lda, double* b, double* c, nint cPlane, nint ldc, int count, int columns, double* scratch)
     {
-        Lane r00, r10, i00, i10, r01, r11, i01, i11;
-        if (fresh)
+        for (var j = 0; j < count; j += 2, c += 2 * ldc)
         {
-            r00 = r10 = i00 = i10 = r01 = r11 = i01 = i11 = Lane.Zero;
+            double* d = j + 1 < columns ? c + ldc : scratch;
+            var dPlane = j + 1 < columns ? cPlane : 8;
+            Lane r00, r10, i00, i10, r01, r11, i01, i11;
+            if (fresh)
+            {
+                r00 = r10 = i00 = i10 = r01 = r11 = i01 = i11 = Lane.Zero;
+            }
+            else
+            {
+                (r00, r10, i00, i10) = (Vector256.Load(c), Vector256.Load(c + 4), Vector256.Load(c + cPlane), Vector256.Load(c + cPlane + 4));
+                (r01, r11, i01, i11) = (Vector256.Load(d), Vector256.Load(d + 4), Vector256.Load(d + dPlane), Vector256.Load(d + dPlane + 4));
+            }
+            double* re = a;
+            double* im = a + aPlane;
+            for (var k = 0; k < depth; k++, re += lda, im += lda, b += 4)
+            {
+                Lane ar0 = Vector256.Load(re), ar1 = Vector256.Load(re + 4), ai0 = Vector256.Load(im), ai1 = Vector256.Load(im + 4);
+                var s = Vector256.Create(b[0]);
+                r00 = Vector256.MultiplyAddEstimate(ar0, s, r00);
+                r10 = Vector256.MultiplyAddEstimate(ar1, s, r10);
+                i00 = Vector256.MultiplyAddEstimate(ai0, s, i00);
+                i10 = Vector256.MultiplyAddEstimate(ai1, s, i10);
+                s = Vector256.Create(b[2]);
+                r01 = Vector256.MultiplyAddEstimate(ar0, s, r01);
+                r11 = Vector256.MultiplyAddEstimate(ar1, s, r11);
+                i01 = Vector256.MultiplyAddEstimate(ai0, s, i01);
+                i11 = Vector256.MultiplyAddEstimate(ai1, s, i11);
+                s = Vector256.Create(b[1]);
+                i00 = Vector256.MultiplyAddEstimate(ar0, s, i00);
+                i10 = Vector256.MultiplyAddEstimate(ar1, s, i10);
+                r00 = Lanes.SubtractProduct(ai0, s, r00);
+                r10 = Lanes.SubtractProduct(ai1, s, r10);
+                s = Vector256.Create(b[3]);
+                i01 = Vector256.MultiplyAddEstimate(ar0, s, i01);
+                i11 = Vector256.MultiplyAddEstimate(ar1, s, i11);
+                r01 = Lanes.SubtractProduct(ai0, s, r01);
+                r11 = Lanes.SubtractProduct(ai1, s, r11);
+            }
+            r00.Store(c);
+            r10.Store(c + 4);
+            i00.Store(c + cPlane);
+            i10.Store(c + cPlane + 4);
+            r01.Store(d);
+            r11.Store(d + 4);
+            i01.Store(d + dPlane);
+            i11.Store(d + dPlane + 4);
         }
-        else
-        {
-            (r00, r10, i00, i10) = (Vector256.Load(c0), Vector256.Load(c0 + 4), Vector256.Load(c0 + p0), Vector256.Load(c0 + p0 + 4));
-            (r01, r11, i01, i11) = (Vector256.Load(c1), Vector256.Load(c1 + 4), Vector256.Load(c1 + p1), Vector256.Load(c1 + p1 + 4));
-        }
-        double* ai = a + aPlane;
-        for (; depth > 0; depth--, a += lda, ai += lda, b += 4)
-        {
-            Lane ar0 = Vector256.Load(a), ar1 = Vector256.Load(a + 4), ai0 = Vector256.Load(ai), ai1 = Vector256.Load(ai + 4);
-            var s = Vector256.Create(b[0]);
-            r00 = Vector256.MultiplyAddEstimate(ar0, s, r00);
-            r10 = Vector256.MultiplyAddEstimate(ar1, s, r10);
-            i00 = Vector256.MultiplyAddEstimate(ai0, s, i00);
-            i10 = Vector256.MultiplyAddEstimate(ai1, s, i10);
-            s = Vector256.Create(b[2]);
-            r01 = Vector256.MultiplyAddEstimate(ar0, s, r01);
-            r11 = Vector256.MultiplyAddEstimate(ar1, s, r11);
-            i01 = Vector256.MultiplyAddEstimate(ai0, s, i01);
-            i11 = Vector256.MultiplyAddEstimate(ai1, s, i11);
-            s = Vector256.Create(b[1]);
-            i00 = Vector256.MultiplyAddEstimate(ar0, s, i00);
-            i10 = Vector256.MultiplyAddEstimate(ar1, s, i10);
-            r00 = Lanes.SubtractProduct(ai0, s, r00);
-            r10 = Lanes.SubtractProduct(ai1, s, r10);
-            s = Vector256.Create(b[3]);
-            i01 = Vector256.MultiplyAddEstimate(ar0, s, i01);
-            i11 = Vector256.MultiplyAddEstimate(ar1, s, i11);
-            r01 = Lanes.SubtractProduct(ai0, s, r01);
-            r11 = Lanes.SubtractProduct(ai1, s, r11);
-        }
-        r00.Store(c0);
-        r10.Store(c0 + 4);
-        i00.Store(c0 + p0);
-        i10.Store(c0 + p0 + 4);
-        r01.Store(c1);
-        r11.Store(c1 + 4);
-        i01.Store(c1 + p1);
-        i11.Store(c1 + p1 + 4);
     }
 
+    // Four rows of so many columns, by fours.
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static void Tile4(bool fresh, int depth, double* a, nint aPlane, nint lda, double* b, double* c0, nint p0, double* c1, nint p1)
+    private static void Tiles4(bool fresh, int depth, double* a, nint aPlane, nint lda, double* b, double* c, nint cPlane, nint ldc, int count, int columns, double* scratch)
     {
-        Lane r0, i0, r1, i1;
-        if (fresh)
+        for (var j = 0; j < count; j += 4, c += 4 * ldc, b += 8 * depth)
         {
-            r0 = i0 = r1 = i1 = Lane.Zero;
+            double* c1 = j + 1 < columns ? c + ldc : scratch;
+            double* c2 = j + 2 < columns ? c + 2 * ldc : scratch + 16;
+            double* c3 = j + 3 < columns ? c + 3 * ldc : scratch + 32;
+            nint p1 = j + 1 < columns ? cPlane : 8, p2 = j + 2 < columns ? cPlane : 8, p3 = j + 3 < columns ? cPlane : 8;
+            Lane r0, r1, r2, r3, i0, i1, i2, i3;
+            if (fresh)
+            {
+                r0 = r1 = r2 = r3 = i0 = i1 = i2 = i3 = Lane.Zero;
+            }
+            else
+            {
+                (r0, r1, r2, r3) = (Vector256.Load(c), Vector256.Load(c1), Vector256.Load(c2), Vector256.Load(c3));
+                (i0, i1, i2, i3) = (Vector256.Load(c + cPlane), Vector256.Load(c1 + p1), Vector256.Load(c2 + p2), Vector256.Load(c3 + p3));
+            }
+            double* re = a;
+            double* im = a + aPlane;
+            double* one = b;
+            double* two = b + 4 * depth;
+            for (var k = 0; k < depth; k++, re += lda, im += lda, one += 4, two += 4)
+            {
+                Lane ar = Vector256.Load(re), ai = Vector256.Load(im);
+                var s = Vector256.Create(one[0]);
+                r0 = Vector256.MultiplyAddEstimate(ar, s, r0);
+                i0 = Vector256.MultiplyAddEstimate(ai, s, i0);
+                s = Vector256.Create(one[2]);
+                r1 = Vector256.MultiplyAddEstimate(ar, s, r1);
+                i1 = Vector256.MultiplyAddEstimate(ai, s, i1);
+                s = Vector256.Create(two[0]);
+                r2 = Vector256.MultiplyAddEstimate(ar, s, r2);
+                i2 = Vector256.MultiplyAddEstimate(ai, s, i2);
+                s = Vector256.Create(two[2]);
+                r3 = Vector256.MultiplyAddEstimate(ar, s, r3);
+                i3 = Vector256.MultiplyAddEstimate(ai, s, i3);
+                s = Vector256.Create(one[1]);
+                i0 = Vector256.MultiplyAddEstimate(ar, s, i0);
+                r0 = Lanes.SubtractProduct(ai, s, r0);
+                s = Vector256.Create(one[3]);
+                i1 = Vector256.MultiplyAddEstimate(ar, s, i1);
+                r1 = Lanes.SubtractProduct(ai, s, r1);
+                s = Vector256.Create(two[1]);
+                i2 = Vector256.MultiplyAddEstimate(ar, s, i2);
+                r2 = Lanes.SubtractProduct(ai, s, r2);
+                s = Vector256.Create(two[3]);
+                i3 = Vector256.MultiplyAddEstimate(ar, s, i3);
+                r3 = Lanes.SubtractProduct(ai, s, r3);
+            }
+            r0.Store(c);
+            i0.Store(c + cPlane);
+            r1.Store(c1);
+            i1.Store(c1 + p1);
+            r2.Store(c2);
+            i2.Store(c2 + p2);
+            r3.Store(c3);
+            i3.Store(c3 + p3);
         }
-        else
-        {
-            (r0, i0, r1, i1) = (Vector256.Load(c0), Vector256.Load(c0 + p0), Vector256.Load(c1), Vector256.Load(c1 + p1));
-        }
-        Lane r0b = Lane.Zero, i0b = Lane.Zero, r1b = Lane.Zero, i1b = Lane.Zero; // shorter chains of additions
-        double* ai = a + aPlane;
-        for (; depth > 0; depth--, a += lda, ai += lda, b += 4)
-        {
-            Lane ar = Vector256.Load(a), im = Vector256.Load(ai);
-            r0 = Vector256.MultiplyAddEstimate(ar, Vector256.Create(b[0]), r0);
-            i0 = Vector256.MultiplyAddEstimate(im, Vector256.Create(b[0]), i0);
-            r1 = Vector256.MultiplyAddEstimate(ar, Vector256.Create(b[2]), r1);
-            i1 = Vector256.MultiplyAddEstimate(im, Vector256.Create(b[2]), i1);
-            i0b = Vector256.MultiplyAddEstimate(ar, Vector256.Create(b[1]), i0b);
-            r0b = Lanes.SubtractProduct(im, Vector256.Create(b[1]), r0b);
-            i1b = Vector256.MultiplyAddEstimate(ar, Vector256.Create(b[3]), i1b);
-            r1b = Lanes.SubtractProduct(im, Vector256.Create(b[3]), r1b);
-        }
-        (r0 + r0b).Store(c0);
-        (i0 + i0b).Store(c0 + p0);
-        (r1 + r1b).Store(c1);
-        (i1 + i1b).Store(c1 + p1);
     }
 }

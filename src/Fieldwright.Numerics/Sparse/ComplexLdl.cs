@@ -13,14 +13,12 @@ namespace Fieldwright.Numerics.Sparse;
 public sealed class ComplexLdl
 {
     private readonly MultifrontalFactor<ComplexKernel> _factor;
-    private readonly double[] _real;
-    private readonly double[] _imaginary;
+    private readonly Complex[] _values;
 
     private ComplexLdl(SparseAnalysis analysis, int threads)
     {
         Analysis = analysis;
-        _real = new double[analysis.Pattern.EntryCount];
-        _imaginary = new double[analysis.Pattern.EntryCount];
+        _values = new Complex[analysis.Pattern.EntryCount];
         _factor = new MultifrontalFactor<ComplexKernel>(analysis.Fronts, analysis.Schedule, threads == 0 ? Environment.ProcessorCount : threads);
     }
 
@@ -52,15 +50,17 @@ public sealed class ComplexLdl
     /// <param name="imaginary">Imaginary part of each entry.</param>
     /// <exception cref="ArgumentException">There are not as many values as entries, or one is not finite.</exception>
     /// <exception cref="ZeroPivotException">A pivot vanished to working precision; the factor is of no use until a further call succeeds.</exception>
-    public void Refactor(ReadOnlySpan<double> real, ReadOnlySpan<double> imaginary)
+    public unsafe void Refactor(ReadOnlySpan<double> real, ReadOnlySpan<double> imaginary)
     {
         Guard.Length(real.Length, Analysis.Pattern.EntryCount, nameof(real));
         Guard.Length(imaginary.Length, Analysis.Pattern.EntryCount, nameof(imaginary));
         Guard.Finite(real);
         Guard.Finite(imaginary);
-        real.CopyTo(_real);
-        imaginary.CopyTo(_imaginary);
-        var failed = _factor.Factor(_real, _imaginary, ColumnScale());
+        for (var p = 0; p < _values.Length; p++)
+            _values[p] = new Complex(real[p], imaginary[p]);
+        int failed;
+        fixed (Complex* kept = _values)
+            failed = _factor.Factor((double*)kept, ColumnScale());
         if (failed >= 0)
             throw new ZeroPivotException(Analysis.Fronts.Permutation[failed], _factor.Pivot(failed));
     }
@@ -135,9 +135,15 @@ public sealed class ComplexLdl
     {
         var scale = new double[Analysis.Order];
         var pattern = Analysis.Pattern;
+        var p = 0;
         for (var j = 0; j < scale.Length; j++)
-            for (var p = pattern.ColumnStarts[j]; p < pattern.ColumnStarts[j + 1]; p++)
-                scale[j] = Math.Max(scale[j], Math.Abs(_real[p]) + Math.Abs(_imaginary[p]));
+        {
+            var largest = 0.0;
+            for (var end = pattern.ColumnStarts[j + 1]; p < end; p++)
+                if (Dense<Complex>.Size(_values[p]) is var size && size > largest)
+                    largest = size;
+            scale[j] = largest;
+        }
         return scale;
     }
 
@@ -150,28 +156,12 @@ public sealed class ComplexLdl
     /// </returns>
     /// <exception cref="ArgumentException">A length is not the order, or an entry is not finite.</exception>
     /// <source key="ArioliDemmelDuff1989"/>
-    public double SolveRefined(ReadOnlySpan<Complex> b, Span<Complex> x)
-    {
-        var values = Values();
-        return Refinement<Complex>.Run(Analysis.Pattern, values, values, Solve, b, x);
-    }
+    public double SolveRefined(ReadOnlySpan<Complex> b, Span<Complex> x) => Refinement<Complex>.Run(Analysis.Pattern, _values, _values, Solve, b, x);
 
     /// <summary>Estimate, from below and rarely by more than a factor 3, of the condition number ‖A‖₁ ‖A⁻¹‖₁.</summary>
     /// <returns>The estimate; 1 or more.</returns>
     /// <source key="Higham1988"/>
-    public double ConditionEstimate()
-    {
-        var values = Values();
-        return ConditionEstimate<Complex>.Of(Analysis.Pattern, values, values, SubstituteOne, SubstituteOne);
-    }
+    public double ConditionEstimate() => ConditionEstimate<Complex>.Of(Analysis.Pattern, _values, _values, SubstituteOne, SubstituteOne);
 
     private void SubstituteOne(ReadOnlySpan<Complex> b, Span<Complex> x) => Substitute(b, x, 1);
-
-    private Complex[] Values()
-    {
-        var values = new Complex[_real.Length];
-        for (var p = 0; p < values.Length; p++)
-            values[p] = new Complex(_real[p], _imaginary[p]);
-        return values;
-    }
 }

@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace Fieldwright.Numerics.Sparse;
 
 /// <summary>Elimination tree of a permuted symmetric matrix, its postorder, and the number of entries in each column of the factor.</summary>
@@ -13,32 +15,12 @@ internal sealed class EliminationTree
         Parent = new int[n];
         Postorder = new int[n];
         Counts = new int[n];
-        var inverse = new int[n];
-        for (var i = 0; i < n; i++)
-            inverse[permutation[i]] = i;
-
-        var ancestor = new int[n]; // with path compression
-        for (var i = 0; i < n; i++)
-        {
-            Parent[i] = ancestor[i] = -1;
-            var original = permutation[i];
-            for (var p = graph.Starts[original]; p < graph.Starts[original + 1]; p++)
-            {
-                for (var k = inverse[graph.Neighbours[p]]; k < i && k >= 0;)
-                {
-                    var above = ancestor[k];
-                    ancestor[k] = i;
-                    if (above < 0)
-                    {
-                        Parent[k] = i;
-                        break;
-                    }
-                    k = above;
-                }
-            }
-        }
+        AboveStarts = new int[n + 1];
+        Above = new int[graph.Neighbours.Length / 2];
+        AboveSources = new int[Above.Length];
+        Climb(graph, permutation);
         ComputePostorder();
-        ComputeCounts(graph, permutation, inverse);
+        ComputeCounts();
     }
 
     /// <summary>Parent of each column, −1 for a root.</summary>
@@ -49,6 +31,56 @@ internal sealed class EliminationTree
 
     /// <summary>Entries of each column of L, the diagonal included.</summary>
     public int[] Counts { get; }
+
+    /// <summary>Column j of the permuted matrix has the rows Above[AboveStarts[j] … AboveStarts[j + 1] − 1] below its diagonal.</summary>
+    public int[] AboveStarts { get; }
+
+    /// <inheritdoc cref="AboveStarts"/>
+    public int[] Above { get; }
+
+    /// <summary>For each entry of <see cref="Above"/>: index of its value among those of the lower triangle.</summary>
+    public int[] AboveSources { get; }
+
+    // The tree, and on the way the matrix in the order of elimination.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private void Climb(Adjacency graph, int[] permutation)
+    {
+        var n = permutation.Length;
+        var inverse = new int[n];
+        for (var i = 0; i < n; i++)
+            inverse[permutation[i]] = i;
+        var ancestor = new int[n]; // with path compression
+        var before = new int[n];   // lesser neighbours of the column at hand
+        int[] above = Above, sources = AboveSources, starts = graph.Starts, neighbours = graph.Neighbours, values = graph.Sources, parent = Parent;
+        var end = 0;
+        for (var i = 0; i < n; i++)
+        {
+            parent[i] = ancestor[i] = -1;
+            var original = permutation[i];
+            var lesser = 0;
+            for (var p = starts[original]; p < starts[original + 1]; p++)
+            {
+                var k = inverse[neighbours[p]];
+                if (k < i)
+                {
+                    before[lesser++] = k;
+                    continue;
+                }
+                above[end] = k;
+                sources[end++] = values[p];
+            }
+            AboveStarts[i + 1] = end;
+            for (var p = 0; p < lesser; p++)
+                for (var k = before[p]; k != i && k >= 0;)
+                {
+                    var next = ancestor[k];
+                    ancestor[k] = i;
+                    if (next < 0)
+                        parent[k] = i;
+                    k = next;
+                }
+        }
+    }
 
     private void ComputePostorder()
     {
@@ -89,7 +121,8 @@ internal sealed class EliminationTree
         }
     }
 
-    private void ComputeCounts(Adjacency graph, int[] permutation, int[] inverse)
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private void ComputeCounts()
     {
         var n = Parent.Length;
         var first = new int[n];
@@ -112,11 +145,10 @@ internal sealed class EliminationTree
             var j = Postorder[k];
             if (Parent[j] >= 0)
                 Counts[Parent[j]]--;
-            var original = permutation[j];
-            for (var p = graph.Starts[original]; p < graph.Starts[original + 1]; p++)
+            for (var p = AboveStarts[j]; p < AboveStarts[j + 1]; p++)
             {
-                var i = inverse[graph.Neighbours[p]];
-                if (i <= j || first[j] <= greatestFirst[i])
+                var i = Above[p];
+                if (first[j] <= greatestFirst[i])
                     continue;
                 // j is a leaf of row i's subtree.
                 greatestFirst[i] = first[j];

@@ -126,6 +126,17 @@ internal static class Lanes
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static Vector256<double> SubtractProduct(Vector256<double> a, Vector256<double> b, Vector256<double> c) =>
         Fma.IsSupported ? Fma.MultiplyAddNegated(a, b, c) : c - a * b;
+
+    /// <summary>Asks for so many numbers, or for the first of them, to be brought near while other work is done.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static unsafe void Prefetch(double* from, long count)
+    {
+        if (!Sse.IsSupported)
+            return;
+        double* end = from + Math.Min(count, 4096);
+        for (; from < end; from += 8)
+            Sse.Prefetch0(from);
+    }
 }
 
 /// <summary>Runs the parts of one large step on several threads, or knows that there is only one.</summary>

@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace Fieldwright.Numerics.Sparse;
 
 /// <summary>
@@ -17,27 +19,33 @@ internal sealed class FrontTree
         Count = chains.Count;
         Parent = parentOf;
         Permutation = new int[n];
+        var place = new int[n]; // of a column of the elimination tree in the final order
+        var column = new int[n];
         Inverse = new int[n];
         FirstColumn = new int[Count + 1];
         var k = 0;
         for (var f = 0; f < Count; f++)
         {
-            foreach (var column in chains[f])
+            foreach (var j in chains[f])
             {
-                var unknown = permutation[column];
+                var unknown = permutation[j];
                 Inverse[unknown] = k;
+                place[j] = k;
+                column[k] = j;
                 Permutation[k++] = unknown;
             }
             FirstColumn[f + 1] = k;
         }
         (ChildStarts, Children) = ListChildren(Parent);
-        (RowStarts, Rows) = FindRows(graph);
+        for (var p = 0; p < tree.Above.Length; p++)
+            tree.Above[p] = place[tree.Above[p]]; // in final places from here on
+        (RowStarts, Rows) = FindRows(tree, column);
         RelativeRows = new int[Rows.Length];
         MapStarts = new int[Count + 1];
         MapSources = new int[pattern.EntryCount];
         MapTargets = new int[pattern.EntryCount];
         PanelStarts = new long[Count + 1];
-        Place(pattern, graph);
+        Place(pattern, tree, column);
         for (var f = 0; f < Count; f++)
         {
             long m = RowCount(f), pivots = PivotCount(f);
@@ -231,46 +239,60 @@ internal sealed class FrontTree
         return (chains, parents);
     }
 
-    private (int[] Starts, int[] Rows) FindRows(Adjacency graph)
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private (int[] Starts, int[] Rows) FindRows(EliminationTree tree, int[] column)
     {
-        var n = graph.Order;
+        var n = column.Length;
         var starts = new int[Count + 1];
-        var unsorted = new List<int>(n * 4);
+        var unsorted = new int[n * 4];
+        var count = 0;
         var mark = new int[n];
         Array.Fill(mark, -1);
         var perRow = new int[n + 1];
         for (var f = 0; f < Count; f++)
         {
             var end = FirstColumn[f + 1];
+            var most = 0;
+            for (var j = FirstColumn[f]; j < end; j++)
+                most += tree.AboveStarts[column[j] + 1] - tree.AboveStarts[column[j]];
+            for (var c = ChildStarts[f]; c < ChildStarts[f + 1]; c++)
+                most += starts[Children[c] + 1] - starts[Children[c]];
+            if (count + (long)most > unsorted.Length)
+                Array.Resize(ref unsorted, checked((int)Math.Max(unsorted.Length + unsorted.Length / 2L, count + (long)most)));
             for (var j = FirstColumn[f]; j < end; j++)
             {
-                var original = Permutation[j];
-                for (var p = graph.Starts[original]; p < graph.Starts[original + 1]; p++)
-                    Take(Inverse[graph.Neighbours[p]]);
+                var source = column[j];
+                for (var p = tree.AboveStarts[source]; p < tree.AboveStarts[source + 1]; p++)
+                {
+                    var row = tree.Above[p];
+                    if (row < end || mark[row] == f)
+                        continue;
+                    mark[row] = f;
+                    unsorted[count++] = row;
+                    perRow[row + 1]++;
+                }
             }
             for (var c = ChildStarts[f]; c < ChildStarts[f + 1]; c++)
-                for (var p = starts[Children[c]]; p < starts[Children[c] + 1]; p++)
-                    Take(unsorted[p]);
-            starts[f + 1] = unsorted.Count;
-
-            void Take(int row)
-            {
-                if (row < end || mark[row] == f)
-                    return;
-                mark[row] = f;
-                unsorted.Add(row);
-                perRow[row + 1]++;
-            }
+                for (int p = starts[Children[c]], last = starts[Children[c] + 1]; p < last; p++)
+                {
+                    var row = unsorted[p];
+                    if (row < end || mark[row] == f)
+                        continue;
+                    mark[row] = f;
+                    unsorted[count++] = row;
+                    perRow[row + 1]++;
+                }
+            starts[f + 1] = count;
         }
         // Sorted by a transposition there and back.
         for (var i = 0; i < n; i++)
             perRow[i + 1] += perRow[i];
-        var fronts = new int[unsorted.Count];
+        var fronts = new int[count];
         var nextOfRow = perRow.AsSpan(0, n).ToArray();
         for (var f = 0; f < Count; f++)
             for (var p = starts[f]; p < starts[f + 1]; p++)
                 fronts[nextOfRow[unsorted[p]]++] = f;
-        var rows = new int[unsorted.Count];
+        var rows = new int[count];
         var next = starts.AsSpan(0, Count).ToArray();
         for (var i = 0; i < n; i++)
             for (var p = perRow[i]; p < perRow[i + 1]; p++)
@@ -278,9 +300,10 @@ internal sealed class FrontTree
         return (starts, rows);
     }
 
-    private void Place(SymmetricPattern pattern, Adjacency graph)
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private void Place(SymmetricPattern pattern, EliminationTree tree, int[] column)
     {
-        var place = new int[graph.Order];
+        var place = new int[column.Length];
         var k = 0;
         for (var f = 0; f < Count; f++)
         {
@@ -302,13 +325,10 @@ internal sealed class FrontTree
                 var original = Permutation[first + j];
                 MapSources[k] = pattern.ColumnStarts[original];
                 MapTargets[k++] = j * ld + j;
-                for (var p = graph.Starts[original]; p < graph.Starts[original + 1]; p++)
+                for (int p = tree.AboveStarts[column[first + j]], end = tree.AboveStarts[column[first + j] + 1]; p < end; p++)
                 {
-                    var row = Inverse[graph.Neighbours[p]];
-                    if (row <= first + j)
-                        continue;
-                    MapSources[k] = graph.Sources[p];
-                    MapTargets[k++] = j * ld + place[row];
+                    MapSources[k] = tree.AboveSources[p];
+                    MapTargets[k++] = j * ld + place[tree.Above[p]];
                 }
             }
             MapStarts[f + 1] = k;

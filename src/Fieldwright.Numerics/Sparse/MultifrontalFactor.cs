@@ -57,23 +57,16 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
     }
 
     /// <summary>Factorises.</summary>
-    /// <param name="values">Values of the lower triangle: real parts.</param>
-    /// <param name="imaginary">Imaginary parts; empty for a real matrix.</param>
+    /// <param name="values">Values of the lower triangle, each as so many numbers as there are planes.</param>
     /// <param name="columnScale">Largest entry of each column, against which its pivot is measured.</param>
     /// <returns>−1, or the place in the order of elimination of a column whose pivot vanished.</returns>
-    public int Factor(double[] values, double[] imaginary, double[] columnScale)
+    public int Factor(double* values, double[] columnScale)
     {
         for (var k = 0; k < _tolerance.Length; k++)
             _tolerance[k] = columnScale[_tree.Permutation[k]] * 1e-14;
         _positive = 0;
         if (_tree.Count == 0)
             return -1;
-        fixed (double* real = values, imag = imaginary)
-            return Run(real, imag);
-    }
-
-    private int Run(double* real, double* imaginary)
-    {
         var updates = new double*[_tree.Count];
         var blocks = new NativeBlock?[_tree.Count];
         var failed = _tree.Permutation.Length;
@@ -83,7 +76,7 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
             var sync = new Lock();
             _together.Run(subtrees.Length, t =>
             {
-                var bad = Subtree(subtrees[t], real, imaginary, updates, blocks);
+                var bad = Subtree(subtrees[t], values, updates, blocks);
                 if (bad >= 0)
                     lock (sync)
                         failed = Math.Min(failed, bad);
@@ -93,7 +86,7 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
         {
             foreach (var subtree in subtrees)
             {
-                var bad = Subtree(subtree, real, imaginary, updates, blocks);
+                var bad = Subtree(subtree, values, updates, blocks);
                 if (bad >= 0)
                     failed = Math.Min(failed, bad);
             }
@@ -105,7 +98,7 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
                 var size = TKernel.Planes * FrontTree.UpdateSize(_tree.UpdateCount(front));
                 blocks[front] = size == 0 ? null : new NativeBlock(size);
                 updates[front] = size == 0 ? null : blocks[front]!.Pointer;
-                var bad = One(front, real, imaginary, updates, _together);
+                var bad = One(front, values, updates, _together);
                 if (bad >= 0)
                 {
                     failed = bad;
@@ -131,7 +124,7 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
     }
 
     // A whole subtree on one thread, with stacks of its own; its root's update stays behind for whoever needs it.
-    private int Subtree(FrontSchedule.Subtree subtree, double* real, double* imaginary, double*[] updates, NativeBlock?[] blocks)
+    private int Subtree(FrontSchedule.Subtree subtree, double* values, double*[] updates, NativeBlock?[] blocks)
     {
         if (!_stacks.TryTake(out var stacks))
             stacks = (new NativeBlock(TKernel.Planes * _schedule.MostEven), new NativeBlock(TKernel.Planes * _schedule.MostOdd));
@@ -158,7 +151,7 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
                 updates[front] = topOdd;
                 topOdd += size;
             }
-            failed = One(front, real, imaginary, updates, _alone);
+            failed = One(front, values, updates, _alone);
             if (_tree.ChildStarts[front] < _tree.ChildStarts[front + 1])
             {
                 // The first child's update is the lowest of them.
@@ -173,7 +166,7 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
         return failed;
     }
 
-    private int One(int front, double* real, double* imaginary, double*[] updates, Splitter splitter)
+    private int One(int front, double* values, double*[] updates, Splitter splitter)
     {
         var pivots = _tree.PivotCount(front);
         var r = _tree.UpdateCount(front);
@@ -191,9 +184,7 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
         var work = Workspace.OfThread();
         work.Reserve((Math.Max(pivots, r) + 4L) * 128 * TKernel.Planes, 3L * ld * TKernel.Planes);
         Clear(f.Panel, f.PanelPlane * TKernel.Planes);
-        Scatter(front, real, f.Panel);
-        if (TKernel.Planes == 2)
-            Scatter(front, imaginary, f.Panel + f.PanelPlane);
+        Scatter(front, values, f.Panel, f.PanelPlane);
         Extend(front, f, updates, work, splitter, below: false);
         var column = _tree.FirstColumn[front];
         fixed (double* tolerance = &_tolerance[column])
@@ -234,36 +225,39 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
                     continue;
                 int* ends = work.Indices(rows);
                 FindRuns(relative, from, rows, ends);
-                for (nint plane = 0; plane < TKernel.Planes; plane++)
-                {
-                    double* source = updates[child] + plane * (nint)FrontTree.UpdateSize(rows);
-                    nint ldu = (f.UpdateRows + 3) & ~3;
-                    // Columns of the update matrix are addressed by the front's row and column.
-                    double* target = below ? f.Update + plane * f.UpdatePlane - f.Pivots * (ldu + 1) : f.Panel + plane * f.PanelPlane;
-                    var ld = below ? ldu : f.LeadingDimension;
-                    if (splitter.IsWorthSplitting(16L * (to - from) * rows))
-                        SplitColumns(source, rows, relative, ends, target, ld, from, to, splitter);
-                    else
-                        Add(source, rows, relative, ends, target, ld, from, to);
-                }
+                nint ldu = (f.UpdateRows + 3) & ~3;
+                // Columns of the update matrix are addressed by the front's row and column.
+                var target = below
+                    ? new Target(f.Update - f.Pivots * (ldu + 1), f.UpdatePlane, ldu, f.Pivots + (int)ldu)
+                    : new Target(f.Panel, f.PanelPlane, f.LeadingDimension, f.LeadingDimension);
+                if (splitter.IsWorthSplitting(16L * (to - from) * rows))
+                    SplitColumns(updates[child], rows, relative, ends, target, from, to, splitter);
+                else
+                    Add(updates[child], rows, relative, ends, target, from, to);
             }
         }
     }
 
-    private static void SplitColumns(double* child, int rows, int* relative, int* ends, double* target, nint ld, int from, int to, Splitter splitter)
+    private static void SplitColumns(double* child, int rows, int* relative, int* ends, Target target, int from, int to, Splitter splitter)
     {
         const int parts = 16;
-        splitter.Run(parts, part => Add(child, rows, relative, ends, target, ld, from + (int)((long)(to - from) * part / parts), from + (int)((long)(to - from) * (part + 1) / parts)));
+        splitter.Run(parts, part => Add(child, rows, relative, ends, target, from + (int)((long)(to - from) * part / parts), from + (int)((long)(to - from) * (part + 1) / parts)));
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization | MethodImplOptions.NoInlining)]
-    private void Scatter(int front, double* values, double* panel)
+    private void Scatter(int front, double* values, double* panel, nint plane)
     {
         var first = _tree.MapStarts[front];
         var count = _tree.MapStarts[front + 1] - first;
         fixed (int* sources = &_tree.MapSources[first], targets = &_tree.MapTargets[first])
             for (var p = 0; p < count; p++)
-                panel[targets[p]] = values[sources[p]];
+            {
+                double* from = values + TKernel.Planes * (nint)sources[p];
+                double* to = panel + targets[p];
+                *to = *from;
+                if (TKernel.Planes == 2)
+                    to[plane] = from[1];
+            }
     }
 
     private static void Clear(double* from, nint count)
@@ -283,24 +277,54 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
         }
     }
 
-    // Adds columns of a child's update into those of its parent, run by run.
+    // Adds columns of a child's update into those of its parent, run by run. The end of a run is masked and written with zeros added beyond it, within the column.
     [MethodImpl(MethodImplOptions.AggressiveOptimization | MethodImplOptions.NoInlining)]
-    private static void Add(double* child, int rows, int* relative, int* ends, double* target, nint ld, int first, int last)
+    private static void Add(double* child, int rows, int* relative, int* ends, Target target, int first, int last)
     {
-        nint ldc = (rows + 3) & ~3;
+        nint ldc = (rows + 3) & ~3, plane = (nint)FrontTree.UpdateSize(rows);
         for (var j = first; j < last; j++)
         {
             double* from = child + j * ldc;
-            double* column = target + relative[j] * ld;
+            double* column = target.Start + relative[j] * target.LeadingDimension;
             for (var i = j; i < rows;)
             {
                 var end = ends[i];
-                double* to = column + (relative[i] - i);
-                for (; i + 4 <= end; i += 4)
-                    (Vector256.Load(to + i) + Vector256.Load(from + i)).Store(to + i);
-                for (; i < end; i++)
-                    to[i] += from[i];
+                var place = relative[i];
+                for (; i + 4 <= end; i += 4, place += 4)
+                {
+                    (Vector256.Load(column + place) + Vector256.Load(from + i)).Store(column + place);
+                    if (TKernel.Planes == 2)
+                        (Vector256.Load(column + target.Plane + place) + Vector256.Load(from + plane + i)).Store(column + target.Plane + place);
+                }
+                if (i == end)
+                    continue;
+                if (place + 4 <= target.Rows)
+                {
+                    var mask = Vector256.LessThan(Vector256.Create(0L, 1, 2, 3), Vector256.Create((long)(end - i))).AsDouble();
+                    (Vector256.Load(column + place) + (Vector256.Load(from + i) & mask)).Store(column + place);
+                    if (TKernel.Planes == 2)
+                        (Vector256.Load(column + target.Plane + place) + (Vector256.Load(from + plane + i) & mask)).Store(column + target.Plane + place);
+                    i = end;
+                    continue;
+                }
+                for (; i < end; i++, place++)
+                {
+                    column[place] += from[i];
+                    if (TKernel.Planes == 2)
+                        column[target.Plane + place] += from[plane + i];
+                }
             }
         }
+    }
+
+    // Columns that updates are added to: rows 0 … Rows − 1 of each may be written.
+    private readonly record struct Target(nint Address, nint Plane, nint LeadingDimension, int Rows)
+    {
+        public Target(double* start, nint plane, nint leadingDimension, int rows)
+            : this((nint)start, plane, leadingDimension, rows)
+        {
+        }
+
+        public double* Start => (double*)Address;
     }
 }

@@ -49,12 +49,14 @@ public sealed class RealLdl
     /// <param name="values">One value for each entry of the pattern.</param>
     /// <exception cref="ArgumentException">There are not as many values as entries, or one is not finite.</exception>
     /// <exception cref="ZeroPivotException">A pivot vanished to working precision; the factor is of no use until a further call succeeds.</exception>
-    public void Refactor(ReadOnlySpan<double> values)
+    public unsafe void Refactor(ReadOnlySpan<double> values)
     {
         Guard.Length(values.Length, Analysis.Pattern.EntryCount, nameof(values));
         Guard.Finite(values);
         values.CopyTo(_values);
-        var failed = _factor.Factor(_values, [], ColumnScale());
+        int failed;
+        fixed (double* kept = _values)
+            failed = _factor.Factor(kept, ColumnScale());
         if (failed >= 0)
             throw new ZeroPivotException(Analysis.Fronts.Permutation[failed], _factor.Pivot(failed));
         Inertia = new Inertia(_factor.PositivePivots, Analysis.Order - _factor.PositivePivots, 0);
@@ -117,9 +119,15 @@ public sealed class RealLdl
     {
         var scale = new double[Analysis.Order];
         var pattern = Analysis.Pattern;
+        var p = 0;
         for (var j = 0; j < scale.Length; j++)
-            for (var p = pattern.ColumnStarts[j]; p < pattern.ColumnStarts[j + 1]; p++)
-                scale[j] = Math.Max(scale[j], Math.Abs(_values[p]));
+        {
+            var largest = 0.0;
+            for (var end = pattern.ColumnStarts[j + 1]; p < end; p++)
+                if (Math.Abs(_values[p]) is var size && size > largest)
+                    largest = size;
+            scale[j] = largest;
+        }
         return scale;
     }
 

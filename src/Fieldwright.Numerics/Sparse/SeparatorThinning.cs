@@ -1,3 +1,6 @@
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
+
 namespace Fieldwright.Numerics.Sparse;
 
 /// <summary>
@@ -6,7 +9,7 @@ namespace Fieldwright.Numerics.Sparse;
 /// </summary>
 /// <source key="FiducciaMattheyses1982"/>
 /// <source key="AshcraftLiu1997"/>
-internal sealed class SeparatorThinning(Adjacency graph, int[] label)
+internal sealed unsafe class SeparatorThinning(Adjacency graph, int[] label)
 {
     public const int Separator = 2;
 
@@ -16,9 +19,7 @@ internal sealed class SeparatorThinning(Adjacency graph, int[] label)
 
     private readonly int[] _starts = graph.Starts;
     private readonly int[] _neighbours = graph.Neighbours;
-    private readonly int[][] _gain = [new int[graph.Order], new int[graph.Order]];
-    private readonly int[][] _next = [new int[graph.Order], new int[graph.Order]];
-    private readonly int[][] _previous = [new int[graph.Order], new int[graph.Order]];
+    private readonly Links[] _links = GC.AllocateUninitializedArray<Links>(2 * graph.Order, pinned: true); // entry 2i + s: node i in the list of moves to side s
     private readonly int[][] _heads = [new int[Buckets], new int[Buckets]];
     private readonly byte[] _state = new byte[graph.Order]; // 1 once moved within a pass, 2 while gathered
     private readonly List<(int Node, int Before)> _log = [];
@@ -39,8 +40,8 @@ internal sealed class SeparatorThinning(Adjacency graph, int[] label)
     public int Touches(int i, int what)
     {
         var touches = 0;
-        for (var p = _starts[i]; p < _starts[i + 1]; p++)
-            if (label[_neighbours[p]] == what)
+        foreach (var j in Neighbours(i))
+            if (label[j] == what)
                 touches++;
         return touches;
     }
@@ -143,25 +144,22 @@ internal sealed class SeparatorThinning(Adjacency graph, int[] label)
         _size[to]++;
         _size[Separator]--;
         var away = 1 - to;
-        for (var p = _starts[node]; p < _starts[node + 1]; p++)
+        foreach (var j in Neighbours(node))
         {
-            var j = _neighbours[p];
-            if (label[j] == _set + Separator)
+            var at = label[j] - _set;
+            if (at == Separator)
             {
                 Change(j, away, -1); // to go away, j would have to pull node in
             }
-            else if (label[j] == _set + away)
+            else if (at == away)
             {
                 _log.Add((j, away));
                 label[j] = _set + Separator;
                 _size[away]--;
                 _size[Separator]++;
-                for (var q = _starts[j]; q < _starts[j + 1]; q++)
-                {
-                    var k = _neighbours[q];
+                foreach (var k in Neighbours(j))
                     if (label[k] == _set + Separator)
                         Change(k, to, 1);
-                }
                 _touched.Add(j);
                 Enter(j);
             }
@@ -173,37 +171,44 @@ internal sealed class SeparatorThinning(Adjacency graph, int[] label)
         if (_state[i] != 0)
             return;
         int toZero = 1, toOne = 1;
-        for (var p = _starts[i]; p < _starts[i + 1]; p++)
+        foreach (var j in Neighbours(i))
         {
-            var side = label[_neighbours[p]] - _set;
+            var side = label[j] - _set;
             if (side == 1)
                 toZero--;
             else if (side == 0)
                 toOne--;
         }
-        (_gain[0][i], _gain[1][i]) = (toZero, toOne);
+        Link(i, 0)->Gain = toZero;
+        Link(i, 1)->Gain = toOne;
         Push(i, 0);
         Push(i, 1);
     }
 
+    private ReadOnlySpan<int> Neighbours(int i) => new(_neighbours, _starts[i], _starts[i + 1] - _starts[i]);
+
+    private Links* Link(int i, int s) => (Links*)Unsafe.AsPointer(ref MemoryMarshal.GetArrayDataReference(_links)) + (2 * (nint)i + s);
+
     private void Push(int i, int s)
     {
-        var bucket = Math.Max(_gain[s][i], Lowest) - Lowest;
+        var link = Link(i, s);
+        var bucket = Math.Max(link->Gain, Lowest) - Lowest;
         var follower = _heads[s][bucket];
-        _next[s][i] = follower;
-        _previous[s][i] = -1 - bucket;
+        link->Next = follower;
+        link->Previous = -1 - bucket;
         if (follower >= 0)
-            _previous[s][follower] = i;
+            Link(follower, s)->Previous = i;
         _heads[s][bucket] = i;
     }
 
     private void Leave(int i, int s)
     {
-        int before = _previous[s][i], after = _next[s][i];
+        var link = Link(i, s);
+        int before = link->Previous, after = link->Next;
         if (after >= 0)
-            _previous[s][after] = before;
+            Link(after, s)->Previous = before;
         if (before >= 0)
-            _next[s][before] = after;
+            Link(before, s)->Next = after;
         else
             _heads[s][-1 - before] = after;
     }
@@ -213,7 +218,12 @@ internal sealed class SeparatorThinning(Adjacency graph, int[] label)
         if (_state[i] != 0)
             return;
         Leave(i, s);
-        _gain[s][i] += by;
+        Link(i, s)->Gain += by;
         Push(i, s);
+    }
+
+    private struct Links
+    {
+        public int Gain, Next, Previous;
     }
 }

@@ -42,6 +42,38 @@ public class ComplexLdlTests
             Assert.True((exact[i] - x[i]).Magnitude < 1e-13);
     }
 
+    // Full matrices are a single front: every width of a last group of columns, and the edges of the blocks.
+    [Theory]
+    [InlineData(1, 12)]
+    [InlineData(95, 101)]
+    [InlineData(191, 194)]
+    public void Solve_FullMatrixOfAnySize_LeavesAResidualOfRounding(int from, int to)
+    {
+        for (var n = from; n <= to; n++)
+        {
+            var starts = new int[n + 1];
+            var rows = new List<int>();
+            for (var j = 0; j < n; j++)
+            {
+                rows.AddRange(Enumerable.Range(j, n - j));
+                starts[j + 1] = rows.Count;
+            }
+            var pattern = new SymmetricPattern(n, starts, [.. rows]);
+            var real = SparseMatrices.Vector(rows.Count, n);
+            for (var j = 0; j < n; j++)
+                real[starts[j]] += n;
+            var imaginary = SparseMatrices.Vector(rows.Count, n + 1);
+            var b = Load(3 * n, n + 2);
+            var x = new Complex[3 * n];
+            var factor = ComplexLdl.Create(SparseAnalysis.Create(pattern), real, imaginary);
+            factor.Solve(b.AsSpan(0, n), x.AsSpan(0, n));
+            Assert.True(BackwardError(pattern, real, imaginary, b[..n], x[..n]) < 20 * Rounding);
+            factor.Solve(b, x, 3);
+            for (var column = 0; column < 3; column++)
+                Assert.True(BackwardError(pattern, real, imaginary, b[(column * n)..((column + 1) * n)], x[(column * n)..((column + 1) * n)]) < 20 * Rounding);
+        }
+    }
+
     [Fact]
     public void Create_ZeroPivot_NamesTheColumn()
     {

@@ -26,6 +26,21 @@ public class GuardTests
         Assert.Throws<ArgumentOutOfRangeException>(() => Guard.InRange(4, 1, 3));
     }
 
+    [Theory]
+    [InlineData(double.NaN)]
+    [InlineData(double.PositiveInfinity)]
+    [InlineData(double.NegativeInfinity)]
+    public void Finite_LongList_NamesTheEntryWhereverItIs(double bad)
+    {
+        for (var place = 0; place < 23; place++)
+        {
+            var values = Enumerable.Repeat(double.MaxValue, 23).ToArray();
+            Guard.Finite(values);
+            values[place] = bad;
+            Assert.Equal($"values[{place}]", Assert.Throws<ArgumentOutOfRangeException>(() => Guard.Finite(values)).ParamName);
+        }
+    }
+
     [Fact]
     public void Finite_List_NamesTheEntry() =>
         Assert.Contains("[1]", Assert.Throws<ArgumentOutOfRangeException>(() => Guard.Finite(new[] { 1, double.NaN }, "values")).ParamName, StringComparison.Ordinal);
