@@ -7,7 +7,8 @@ namespace Fieldwright.Benchmarks.Numerics;
 
 /// <summary>
 /// The sparse solver beside its peers, on the same matrices in one run, one thread each: processor time, best of several.
-/// Options: cells of the grids (54 141 339 make 11k, 79k and 458k unknowns), "quick" to leave out splu and UMFPACK, "alone" to leave out all peers.
+/// Options: sizes to run ("11k", "79k", "458k", or the cells along a side of the grid; all three when none is named), "dial" for the dials alone,
+/// "quick" to leave out splu and UMFPACK, "alone" to leave out all peers. The analysis, the factor and the solution are timed apart; "in all" is their sum.
 /// </summary>
 internal static class SparseBenchmark
 {
@@ -19,13 +20,25 @@ internal static class SparseBenchmark
             return Memory(int.Parse(cellsText, CultureInfo.InvariantCulture), kind == "complex");
         var quick = arguments.Contains("quick");
         var alone = arguments.Contains("alone");
-        int[] sizes = [.. arguments.Where(a => int.TryParse(a, CultureInfo.InvariantCulture, out _)).Select(a => int.Parse(a, CultureInfo.InvariantCulture))];
-        foreach (var cells in sizes.Length > 0 ? sizes : [54, 141, 339])
+        int[] sizes = [.. arguments.Select(Cells).Where(cells => cells > 0)];
+        var dial = arguments.Contains("dial");
+        foreach (var cells in sizes.Length > 0 || dial ? sizes : [54, 141, 339])
             One(cells, quick, alone);
-        Dial(65, 16);
-        Dial(113, 100);
+        if (dial || sizes.Length == 0)
+        {
+            Dial(50, 16);
+            Dial(113, 100);
+        }
         return 0;
     }
+
+    private static int Cells(string size) => size switch
+    {
+        "11k" => 54,
+        "79k" => 141,
+        "458k" => 339,
+        _ => int.TryParse(size, CultureInfo.InvariantCulture, out var cells) ? cells : 0,
+    };
 
     private static void One(int cells, bool quick, bool alone)
     {
@@ -46,6 +59,7 @@ internal static class SparseBenchmark
         var realSolve = Best(repeat, () => real.Solve(b, x));
         var realMemory = MeasuredMemory(cells, "real");
         Row("real", analysed, realTime, realSolve, realMemory);
+        var realFirst = Best(2, () => RealLdl.Create(analysis, system.Stiffness, threads: 1));
         var realWall = Wall(repeat, () => real.Refactor(system.Stiffness));
         real = RealLdl.Create(analysis, system.Stiffness, threads: 2);
         var realTwo = Wall(repeat, () => real.Refactor(system.Stiffness));
@@ -56,6 +70,8 @@ internal static class SparseBenchmark
         var complexSolve = Best(repeat, () => complex.Solve(complexB, complexX));
         var complexMemory = MeasuredMemory(cells, "complex");
         Row("complex", analysed, complexTime, complexSolve, complexMemory);
+        var complexFirst = Best(2, () => ComplexLdl.Create(analysis, system.Stiffness, imaginary, threads: 1));
+        Console.WriteLine(Line($"  a first factor, its memory fetched from the system: real {realFirst:F1} ms, complex {complexFirst:F1} ms"));
         var complexWall = Wall(repeat, () => complex.Refactor(system.Stiffness, imaginary));
         complex = ComplexLdl.Create(analysis, system.Stiffness, imaginary, threads: 2);
         var complexTwo = Wall(repeat, () => complex.Refactor(system.Stiffness, imaginary));
@@ -107,17 +123,24 @@ internal static class SparseBenchmark
     // Peak resident memory of analysis, factorisation and solution beyond the matrix, in a process of its own as the peers have.
     private static int Memory(int cells, bool complex)
     {
+        // A small system first, so that the code is compiled: the peers' is before they start.
+        Once(new PlanarSystem(36), complex);
         var system = new PlanarSystem(cells);
         GC.Collect(2, GCCollectionMode.Aggressive, true, true);
         var before = Status("VmRSS:");
         File.WriteAllText("/proc/self/clear_refs", "5"); // the peak starts anew
+        Once(system, complex);
+        Console.WriteLine(Line($"{(Status("VmHWM:") - before) / 1024.0:F0}"));
+        return 0;
+    }
+
+    private static void Once(PlanarSystem system, bool complex)
+    {
         var analysis = SparseAnalysis.Create(system.Pattern, system.Coordinates);
         if (complex)
             ComplexLdl.Create(analysis, system.Stiffness, system.Mass, threads: 1).Solve(Enumerable.Repeat(Complex.One, system.Order).ToArray(), new Complex[system.Order]);
         else
             RealLdl.Create(analysis, system.Stiffness, threads: 1).Solve(Enumerable.Repeat(1.0, system.Order).ToArray(), new double[system.Order]);
-        Console.WriteLine(Line($"{(Status("VmHWM:") - before) / 1024.0:F0}"));
-        return 0;
     }
 
     private static long Status(string name) =>

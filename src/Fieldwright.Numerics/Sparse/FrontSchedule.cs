@@ -3,11 +3,17 @@ using System.Numerics;
 namespace Fieldwright.Numerics.Sparse;
 
 /// <summary>
-/// How a tree of fronts is shared out: subtrees that one thread does from leaf to root, and the fronts above them, done one after another with their large steps split.
+/// How a tree of fronts is shared out: subtrees that one thread does from leaf to root; the fronts above them, each of which waits for its children and for nobody else;
+/// and the last few on the way to the root, with nothing left beside them, whose large steps are split.
 /// Fixed by the tree alone, so that the memory it takes can be told beforehand.
 /// </summary>
 internal sealed class FrontSchedule
 {
+    // A front whose subtree is more of the work than this has nothing of its size beside it.
+    private const double Lonely = 0.6;
+
+    private int _taken;
+
     public FrontSchedule(FrontTree tree)
     {
         var count = tree.Count;
@@ -32,30 +38,31 @@ internal sealed class FrontSchedule
         }
         // Small trees are not worth a thread. Otherwise a subtree is a sixteenth of the work or less.
         var limit = total < 4e6 ? total : Math.Max(total / 16, 1e6);
-        var subtrees = new List<Subtree>();
-        var top = new List<int>();
+        var pieces = new List<Piece>();
+        var pieceOf = new int[count];
         for (var f = 0; f < count; f++)
         {
+            pieceOf[f] = pieces.Count;
             if (work[f] > limit)
-                top.Add(f);
+                pieces.Add(new Piece(f, f, 0, 0, work[f] > Lonely * total));
             else if (tree.Parent[f] < 0 || work[tree.Parent[f]] > limit)
-                subtrees.Add(Measure(tree, first[f], f));
+                pieces.Add(Measure(tree, first[f], f));
         }
-        Top = [.. top];
-        // The largest first, so that threads end together.
-        Subtrees = [.. subtrees.OrderByDescending(s => work[s.Last]).ThenBy(s => s.First)];
-        MostEven = Subtrees.Select(s => s.EvenStack).DefaultIfEmpty().Max();
-        MostOdd = Subtrees.Select(s => s.OddStack).DefaultIfEmpty().Max();
+        Pieces = [.. pieces];
+        Parent = [.. Pieces.Select(p => tree.Parent[p.Last] < 0 ? -1 : pieceOf[tree.Parent[p.Last]])];
+        MostEven = Pieces.Max(p => (long?)p.EvenStack) ?? 0;
+        MostOdd = Pieces.Max(p => (long?)p.OddStack) ?? 0;
         PeakNumbers = tree.PanelStarts[count] + Peak(tree);
     }
 
     /// <summary>Whether a front's update goes to the even stack of its subtree.</summary>
     public bool[] IsEven { get; }
 
-    public Subtree[] Subtrees { get; }
+    /// <summary>Subtrees and single fronts, children before parents.</summary>
+    public Piece[] Pieces { get; }
 
-    /// <summary>Fronts above all subtrees, in order of elimination.</summary>
-    public int[] Top { get; }
+    /// <summary>The piece that waits for each piece; −1 where none does.</summary>
+    public int[] Parent { get; }
 
     /// <summary>Numbers of one plane that the stacks of any subtree need.</summary>
     public long MostEven { get; }
@@ -63,8 +70,11 @@ internal sealed class FrontSchedule
     /// <inheritdoc cref="MostEven"/>
     public long MostOdd { get; }
 
-    /// <summary>Numbers of one plane held at the worst moment of a factorisation on one or two threads: panels, stacks and updates.</summary>
+    /// <summary>Numbers of one plane held at the worst moment of a factorisation on one or two threads, whatever the order of its pieces: panels, stacks and updates.</summary>
     public long PeakNumbers { get; }
+
+    /// <summary>Whether this is the first to ask: a first factorisation is where what the analysis left behind can be collected.</summary>
+    public bool TakeFirst() => Interlocked.Exchange(ref _taken, 1) == 0;
 
     /// <summary>Numbers held at the worst moment of a factorisation that pivots: factors so far, one front, and what waits for its parents, in blocks of a power of two.</summary>
     /// <param name="tree">The fronts.</param>
@@ -85,25 +95,21 @@ internal sealed class FrontSchedule
         static long Block(long rows) => (long)BitOperations.RoundUpToPowerOf2((ulong)(rows * rows));
     }
 
+    // Updates that wait are never one another's descendants, so the most they can take is found from the leaves up; two more are being made.
     private long Peak(FrontTree tree)
     {
-        long held = 0, most = 0;
-        foreach (var subtree in Subtrees)
+        var waiting = new long[Pieces.Length + 1]; // of each piece's subtree; the last entry gathers the roots
+        long largest = 0;
+        for (var k = 0; k < Pieces.Length; k++)
         {
-            held += FrontTree.UpdateSize(tree.UpdateCount(subtree.Last));
-            most = Math.Max(most, held + 2 * (MostEven + MostOdd));
+            var own = FrontTree.UpdateSize(tree.UpdateCount(Pieces[k].Last));
+            largest = Math.Max(largest, own);
+            waiting[Parent[k] < 0 ? ^1 : Parent[k]] += Math.Max(own, waiting[k]);
         }
-        foreach (var front in Top)
-        {
-            held += FrontTree.UpdateSize(tree.UpdateCount(front));
-            most = Math.Max(most, held);
-            for (var c = tree.ChildStarts[front]; c < tree.ChildStarts[front + 1]; c++)
-                held -= FrontTree.UpdateSize(tree.UpdateCount(tree.Children[c]));
-        }
-        return most;
+        return waiting[^1] + 2 * (MostEven + MostOdd) + (Pieces.Length > 1 ? 2 * largest : 0);
     }
 
-    private Subtree Measure(FrontTree tree, int first, int last)
+    private Piece Measure(FrontTree tree, int first, int last)
     {
         long even = 0, odd = 0, mostEven = 0, mostOdd = 0;
         for (var f = first; f < last; f++)
@@ -122,9 +128,12 @@ internal sealed class FrontSchedule
                     even -= used;
             }
         }
-        return new Subtree(first, last, mostEven, mostOdd);
+        return new Piece(first, last, mostEven, mostOdd, false);
     }
 
-    /// <summary>Fronts First … Last, the last being the root; numbers (of one plane) that its two stacks take.</summary>
-    internal readonly record struct Subtree(int First, int Last, long EvenStack, long OddStack);
+    /// <summary>
+    /// Fronts First … Last, the last being the root of their subtree, or a single front above the subtrees; numbers (of one plane) that its two stacks take;
+    /// whether it is done by all threads together after all that are not.
+    /// </summary>
+    internal readonly record struct Piece(int First, int Last, long EvenStack, long OddStack, bool Together);
 }

@@ -30,7 +30,7 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
         _together = new Splitter(threads);
         _tolerance = GC.AllocateUninitializedArray<double>(tree.Permutation.Length, pinned: true);
         // Before memory of this size is taken, what the analysis has left to be collected goes back to the system.
-        if (TKernel.Planes * tree.PanelStarts[tree.Count] > 16_000_000)
+        if (TKernel.Planes * tree.PanelStarts[tree.Count] > 4_000_000 && schedule.TakeFirst())
             GC.Collect(2, GCCollectionMode.Aggressive, blocking: true, compacting: true);
         Panels = new NativeBlock(TKernel.Planes * tree.PanelStarts[tree.Count]);
     }
@@ -69,48 +69,10 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
             return -1;
         var updates = new double*[_tree.Count];
         var blocks = new NativeBlock?[_tree.Count];
-        var failed = _tree.Permutation.Length;
-        var subtrees = _schedule.Subtrees;
-        if (_threads > 1 && subtrees.Length > 1)
-        {
-            var sync = new Lock();
-            _together.Run(subtrees.Length, t =>
-            {
-                var bad = Subtree(subtrees[t], values, updates, blocks);
-                if (bad >= 0)
-                    lock (sync)
-                        failed = Math.Min(failed, bad);
-            });
-        }
-        else
-        {
-            foreach (var subtree in subtrees)
-            {
-                var bad = Subtree(subtree, values, updates, blocks);
-                if (bad >= 0)
-                    failed = Math.Min(failed, bad);
-            }
-        }
-        if (failed == _tree.Permutation.Length && _schedule.Top.Length > 0)
-        {
-            foreach (var front in _schedule.Top)
-            {
-                var size = TKernel.Planes * FrontTree.UpdateSize(_tree.UpdateCount(front));
-                blocks[front] = size == 0 ? null : new NativeBlock(size);
-                updates[front] = size == 0 ? null : blocks[front]!.Pointer;
-                var bad = One(front, values, updates, _together);
-                if (bad >= 0)
-                {
-                    failed = bad;
-                    break;
-                }
-                for (var c = _tree.ChildStarts[front]; c < _tree.ChildStarts[front + 1]; c++)
-                {
-                    blocks[_tree.Children[c]]?.Free();
-                    blocks[_tree.Children[c]] = null;
-                }
-            }
-        }
+        var failed = Branches(values, updates, blocks);
+        for (var piece = 0; failed < 0 && piece < _schedule.Pieces.Length; piece++)
+            if (_schedule.Pieces[piece].Together)
+                failed = Single(_schedule.Pieces[piece].Last, values, updates, blocks, _together);
         foreach (var block in blocks)
             block?.Free();
         // Who factorises a second time will do so again and again: then the stacks stay, and need not be fetched from the system each time.
@@ -120,11 +82,80 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
             stacks.Odd.Free();
         }
         _again = true;
-        return failed == _tree.Permutation.Length ? -1 : failed;
+        return failed;
+    }
+
+    // All pieces but the last few, each as soon as its children are done, the earliest first. A thread that finds none waits without turning.
+    // After a failure whatever does not depend on it is still done, so that the same column is named whatever the number of threads.
+    private int Branches(double* values, double*[] updates, NativeBlock?[] blocks)
+    {
+        var pieces = _schedule.Pieces;
+        var pending = new int[pieces.Length];
+        foreach (var parent in _schedule.Parent)
+            if (parent >= 0)
+                pending[parent]++;
+        var ready = new PriorityQueue<int, int>();
+        for (var k = 0; k < pieces.Length; k++)
+            if (pending[k] == 0 && !pieces[k].Together)
+                ready.Enqueue(k, k);
+        var gate = new object();
+        var running = 0;
+        var failed = int.MaxValue;
+        _together.Run(_threads, _ =>
+        {
+            while (true)
+            {
+                int k;
+                lock (gate)
+                {
+                    while (ready.Count == 0 && running > 0)
+                        Monitor.Wait(gate);
+                    if (!ready.TryDequeue(out k, out var _))
+                        return;
+                    running++;
+                }
+                var bad = int.MaxValue;
+                try
+                {
+                    bad = pieces[k].First < pieces[k].Last || _tree.ChildStarts[pieces[k].Last] == _tree.ChildStarts[pieces[k].Last + 1]
+                        ? Subtree(pieces[k], values, updates, blocks)
+                        : Single(pieces[k].Last, values, updates, blocks, _alone);
+                }
+                finally
+                {
+                    lock (gate)
+                    {
+                        running--;
+                        var parent = _schedule.Parent[k];
+                        if (bad >= 0)
+                            failed = Math.Min(failed, bad);
+                        else if (parent >= 0 && --pending[parent] == 0 && !pieces[parent].Together)
+                            ready.Enqueue(parent, parent);
+                        Monitor.PulseAll(gate);
+                    }
+                }
+            }
+        });
+        return failed == int.MaxValue ? -1 : failed;
+    }
+
+    // A front above the subtrees: its update in a block of its own, those of its children given back.
+    private int Single(int front, double* values, double*[] updates, NativeBlock?[] blocks, Splitter splitter)
+    {
+        var size = TKernel.Planes * FrontTree.UpdateSize(_tree.UpdateCount(front));
+        blocks[front] = size == 0 ? null : new NativeBlock(size);
+        updates[front] = size == 0 ? null : blocks[front]!.Pointer;
+        var bad = One(front, values, updates, splitter);
+        for (var c = _tree.ChildStarts[front]; c < _tree.ChildStarts[front + 1]; c++)
+        {
+            blocks[_tree.Children[c]]?.Free();
+            blocks[_tree.Children[c]] = null;
+        }
+        return bad;
     }
 
     // A whole subtree on one thread, with stacks of its own; its root's update stays behind for whoever needs it.
-    private int Subtree(FrontSchedule.Subtree subtree, double* values, double*[] updates, NativeBlock?[] blocks)
+    private int Subtree(FrontSchedule.Piece subtree, double* values, double*[] updates, NativeBlock?[] blocks)
     {
         if (!_stacks.TryTake(out var stacks))
             stacks = (new NativeBlock(TKernel.Planes * _schedule.MostEven), new NativeBlock(TKernel.Planes * _schedule.MostOdd));
