@@ -23,6 +23,7 @@ internal static class InputRules
         Supply("current limit", Quantities.Current with { Range = Range.Positive(1e6) }, "Current that a supply gives at most, rms when it alternates.", true, s => s.CurrentLimit is { } most ? (most, v => s with { CurrentLimit = v }) : null),
         Supply("capacitance", Quantities.Capacitance, "Capacitance of a capacitor bank, or of the capacitor that splits a phase.", false,
             s => s.Capacitance is { } bank ? (bank, v => s with { Capacitance = v }) : s.Split is { } split ? (split.Capacitance, v => s with { Split = split with { Capacitance = v } }) : null),
+        Supply("delay", new QuantityKind("a time", "s", "4 ms", Range.NotNegative(1e3)), "Time at which a capacitor bank is fired.", false, s => s.Capacitance is not null ? (s.Delay, v => s with { Delay = v }) : null),
         Part("height", Quantities.Coordinate, "Height of a part: z of its underside.", (a, p) => a.Layout == Layout.Long ? null : (p.Place.Z, v => p with { Place = p.Place with { Z = v } })),
         Part("x", Quantities.Coordinate, "x of the centre of a part.", (a, p) => a.Layout == Layout.Round ? null : (p.Place.X, v => p with { Place = p.Place with { X = v } })),
         Part("y", Quantities.Coordinate, "y of the centre of a part.", (a, p) => a.Layout == Layout.Round ? null : (p.Place.Y, v => p with { Place = p.Place with { Y = v } })),

@@ -26,7 +26,7 @@ internal sealed class PiecesOfFile(MaterialsOfFile materials, List<Mistake> mist
             s.Text("moves") switch { "up and down" => Freedom.UpAndDown, "sideways" => Freedom.Sideways, "freely" => Freedom.Freely, "turning" => Freedom.Turning, _ => Freedom.Fixed },
             s.Number("mass"), s.Has("laminated"), s.Inner("laminated")?.Number("stacking factor") ?? 1, s.Number("magnetised"), FreePieces.Attitude(s)) {
             Emissivity = s.Number("emissivity"), Speed = s.Number("speed", 0), TurningSpeed = s.Number("turning speed", 0), Across = s.Number("width across"), GoesWith = s.Text("goes with"),
-            Drag = s.Number("drag", 0), Channel = s.Inner("channel") is { } channel ? PolyphaseOfFile.Channel(channel) : null,
+            Drag = s.Number("drag", 0), Mouth = s.Number("mouth"), Catcher = s.Number("catcher"), Channel = s.Inner("channel") is { } channel ? PolyphaseOfFile.Channel(channel) : null,
         };
     }
 

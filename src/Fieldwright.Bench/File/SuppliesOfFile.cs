@@ -22,6 +22,7 @@ internal sealed class SuppliesOfFile(List<Mistake> mistakes)
         {
             CurrentLimit = s.Has("current limit") ? Peak(s, "current limit", frequency) : null,
             Capacitance = s.Number("capacitance"),
+            Delay = s.Number("delay", 0),
             Bleeder = s.Number("bleeder"),
             Fuse = s.Text("fuse"),
             Backwards = s.Text("phase order") == "reversed",

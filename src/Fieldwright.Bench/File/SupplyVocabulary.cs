@@ -50,6 +50,7 @@ internal static class SupplyVocabulary
         new Alternative("capacitor bank", "capacitor bank", null, "A charged capacitor, emptied through the windings.",
             new Key("capacitor bank", Voltage, "Voltage it is charged to.", Required: true),
             new Key("capacitance", Capacitance, "Its capacitance.", Required: true),
+            new Key("delay", new QuantityKind("a time", "s", "4 ms", Range.NotNegative(1e3)), "Time after the first switch at which it is fired, when coils are fired in turn.", Default: "0 s"),
             new Key("bleeder", Burden, "Resistance that empties it when nothing else does.", Default: "none"),
             InternalResistance))
     {

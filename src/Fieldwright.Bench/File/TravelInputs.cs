@@ -29,6 +29,8 @@ internal static class TravelInputs
         Part("lift", Quantities.Width, "Height that a channel's liquid is lifted.", (_, p) => p.Channel is { } c ? (c.Lift, v => p with { Channel = c with { Lift = v } }) : null),
         Part("nozzle bore", Quantities.Size, "Bore of a channel's nozzle.", (_, p) => p.Channel is { NozzleBore: { } bore } c ? (bore, v => p with { Channel = c with { NozzleBore = v } }) : null),
         Part("width across", Quantities.Size, "Extent of a part along the hidden direction.", (_, p) => p.Across is { } width ? (width, v => p with { Across = v }) : null),
+        Part("mouth", Quantities.Coordinate, "Height at which a thrown part has left its tube.", (_, p) => p.Freedom == Freedom.UpAndDown ? (p.Mouth, v => p with { Mouth = v }) : null),
+        Part("catcher", TravelWords.Drag, "Steady force of the catcher that stops a thrown part.", (_, p) => p.Catcher is { } force ? (force, v => p with { Catcher = v }) : null),
         Part("drag", TravelWords.Drag, "Steady force that holds a part back when it moves.", (_, p) => Translates(p) ? (p.Drag, v => p with { Drag = v }) : null),
     ];
 

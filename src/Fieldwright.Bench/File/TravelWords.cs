@@ -25,6 +25,8 @@ internal static class TravelWords
         new("width across", Size, "Extent along the hidden direction of a long apparatus, within which its currents must close.", Default: "it runs on, and its currents close far away"),
         new("goes with", new TextKind("the name of a part"), "The part it is fixed to; forces on that part count it too.", Default: "it is on its own"),
         new("drag", Drag, "Steady force that holds it back when it moves.", Default: "0 N"),
+        new("mouth", Coordinate, "Height at which its underside has left the tube it is thrown up.", Default: "the end of a row of coils; otherwise its own radius above whatever coil or part reaches highest"),
+        new("catcher", Drag with { Range = Range.Positive(1e6) }, "Steady force of the catcher that stops it when it has been thrown.", Default: "ten times its weight"),
         new("channel", new MappingKind("channel", "The part is liquid that flows along the travel in a channel of its size, and this is what it feeds.",
         [
             new("pipe length", Width, "Length of round pipe in series.", Default: "0 mm, no pipe"),

@@ -62,6 +62,12 @@ public sealed record Part(
     /// <summary>Steady force that holds it back whenever it moves, N.</summary>
     public double Drag { get; init; }
 
+    /// <summary>Height at which its underside has left the tube it is thrown up, m; null for the usual one.</summary>
+    public double? Mouth { get; init; }
+
+    /// <summary>Steady force of the catcher that stops it when it has been thrown, N; null for ten times its weight.</summary>
+    public double? Catcher { get; init; }
+
     /// <summary>What a channel of liquid feeds; null for a part that is no liquid in a channel.</summary>
     public Channel? Channel { get; init; }
 }

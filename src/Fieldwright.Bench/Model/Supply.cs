@@ -80,6 +80,9 @@ public sealed record Supply(
     /// <summary>Capacitance of a capacitor bank, F; null otherwise.</summary>
     public double? Capacitance { get; init; }
 
+    /// <summary>Time after the first switch at which a capacitor bank is fired, s.</summary>
+    public double Delay { get; init; }
+
     /// <summary>Resistance that empties a capacitor bank when nothing else does, ohm; null without one.</summary>
     public double? Bleeder { get; init; }
 

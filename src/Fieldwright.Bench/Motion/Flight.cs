@@ -45,9 +45,11 @@ internal static class Releases
     /// <summary>Weight, N.</summary>
     public static double Weight(Part part) => Floats.Mass(part) * PhysicalConstants.StandardGravity;
 
-    /// <summary>Current, A, or voltage, V, of a supply against time.</summary>
+    /// <summary>Current, A, or voltage, V, of a supply against time; nothing but its capacitor drives a bank.</summary>
     public static Func<double, double> Source(Apparatus apparatus, Supply supply)
     {
+        if (supply.Capacitance is not null)
+            return _ => 0;
         double size = supply.Current ?? supply.Voltage ?? throw new RouteFailedException($"'{supply.Name}' has neither a voltage nor a current.");
         double omega = 2 * Math.PI * apparatus.Frequency, phase = supply.PhaseDegrees * Math.PI / 180;
         return omega > 0 ? t => size * Math.Sin(omega * t + phase) : _ => size;

@@ -35,23 +35,24 @@ internal static class FieldRelease
         var part = Releases.Part(apparatus);
         var sections = Sections.Of(apparatus);
         var field = FieldModels.Of(apparatus, sections, apparatus.Windings.ToDictionary(w => w.Name, _ => Complex.Zero, StringComparer.OrdinalIgnoreCase)) with { Frequency = 0 };
-        double period = apparatus.Frequency > 0 ? 1 / apparatus.Frequency : time;
+        double pace = Shots.Pace(apparatus), period = double.IsFinite(pace) ? pace : time;
         var model = new TransientModel
         {
             Field = field,
             Circuits = [.. apparatus.Supplies.Select(s => Circuit(apparatus, s))],
             Bodies = [new MovingBody(part.Name, sections.RegionsOf(part.Name), Floats.Mass(part)) { SteadyForce = -Releases.Weight(part), LowestDisplacement = Releases.Lowest(apparatus) }],
-            ResolvedFrequency = apparatus.Frequency > 0 ? apparatus.Frequency : 1 / time,
+            ResolvedFrequency = 1 / period,
         };
         var options = new TransientOptions(time) { Fineness = fineness, RelativeError = relativeError, LargestStep = Math.Min(time, period) / 40, FirstStep = Math.Min(time, period) / 200 };
         var last = TransientSolver.Follow(model, options, null, cancellation).Steps[^1];
         return (last.Displacements[0], last.Speeds[0]);
     }
 
-    private static WindingCircuit Circuit(Apparatus apparatus, Supply supply)
+    /// <summary>A supply with the windings it feeds.</summary>
+    public static WindingCircuit Circuit(Apparatus apparatus, Supply supply)
     {
         var source = Releases.Source(apparatus, supply);
         var circuit = new WindingCircuit(supply.Name, [.. Releases.Fed(apparatus, supply).Select(f => (f.Winding.Name, f.Sense))]);
-        return supply.Current is not null ? circuit with { Current = source } : circuit with { Voltage = source, Resistance = supply.InternalResistance };
+        return supply.Current is not null ? circuit with { Current = source } : circuit with { Voltage = source, Resistance = supply.InternalResistance, Capacitance = supply.Capacitance, CapacitorVoltage = supply.Capacitance is null ? 0 : supply.Voltage ?? 0 };
     }
 }

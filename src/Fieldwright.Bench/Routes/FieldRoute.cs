@@ -10,7 +10,7 @@ using Fieldwright.Numerics.Sparse;
 namespace Fieldwright.Bench.Routes;
 
 /// <summary>The field route: finite elements in the section of the apparatus, open space mapped.</summary>
-internal sealed class FieldRoute : IReleasingRoute
+internal sealed class FieldRoute : IReleasingRoute, IThrowingRoute
 {
     private static readonly string PlanarRemark =
         "Planar field with depth; what the ends of coils and gap add is estimated from plane fields, and half of what they do not show is in the bar.";
@@ -26,8 +26,9 @@ internal sealed class FieldRoute : IReleasingRoute
         var serves = Wanted.Forces | Wanted.Flux;
         if (apparatus.Windings.Count > 0)
             serves |= Wanted.Impedance;
-        if (Releases.Suits(apparatus))
-            serves |= Wanted.Release;
+        // Its circuits are closed from the start: banks fired in turn are for the series route.
+        if (Releases.Suits(apparatus) && apparatus.Supplies.All(s => s.Delay == 0))
+            serves |= Shots.Suits(apparatus) ? Wanted.Release | Wanted.Shot : Wanted.Release;
         if (apparatus.Frequency > 0 && apparatus.Layout == Layout.Long)
             serves |= Wanted.Torque;
         return apparatus.Frequency > 0 ? serves | Wanted.Heat : serves;
@@ -53,6 +54,9 @@ internal sealed class FieldRoute : IReleasingRoute
 
     /// <inheritdoc/>
     public Flight Release(Apparatus apparatus, double time, double relativeTarget, CancellationToken cancellation) => FieldRelease.Release(apparatus, time, cancellation);
+
+    /// <inheritdoc/>
+    public Shot Throw(Apparatus apparatus, double relativeTarget, CancellationToken cancellation) => FieldShot.Throw(apparatus, cancellation);
 
     /// <summary>The field of the apparatus as it stands, for drawing: good to the target in the answers asked.</summary>
     public static (MagneticField Field, Sections Sections) Picture(Apparatus apparatus, double relativeTarget, CancellationToken cancellation)

@@ -55,6 +55,9 @@ public enum Wanted
     /// <summary>Torque on cylinders about their own axes.</summary>
     Torque = 1 << 22,
 
+    /// <summary>Nothing of an operating point: the route must be able to throw a part and keep the books of its energy.</summary>
+    Shot = 1 << 26,
+
     /// <summary>Points so cheap that a whole curve of them may be asked.</summary>
     Curve = 1 << 23,
 

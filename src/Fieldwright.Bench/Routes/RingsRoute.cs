@@ -11,7 +11,7 @@ using Fieldwright.Series.Rings;
 namespace Fieldwright.Bench.Routes;
 
 /// <summary>The series route for round apparatus: coaxial coils and discs, rings and tubes of metal that is not magnetic, as coupled rings.</summary>
-internal sealed class RingsRoute : IReleasingRoute
+internal sealed class RingsRoute : IReleasingRoute, IThrowingRoute
 {
     // Ring–ring couplings do not change when a body is raised or a current turned, so they are kept from one point to the next.
     private readonly Dictionary<string, CoupledRings> kept = [];
@@ -22,11 +22,14 @@ internal sealed class RingsRoute : IReleasingRoute
     /// <inheritdoc/>
     public Wanted Serves(Apparatus apparatus)
     {
-        bool serves = apparatus.Layout == Layout.Round && apparatus.Frequency > 0 && apparatus.Windings.Count > 0
+        bool moves = double.IsFinite(Shots.Pace(apparatus));
+        bool serves = apparatus.Layout == Layout.Round && moves && apparatus.Windings.Count > 0
             && apparatus.Windings.All(w => w.Space is RoundSpace) && apparatus.Parts.Any(FieldModels.Conducts)
             && apparatus.Parts.All(p => p.Shape is DiscShape or RingShape && p.Material.Curve is null && p.Material.RelativePermeability == 1 && p.Magnetised is null);
-        var wanted = serves ? Wanted.Forces | Wanted.Heat | Wanted.Impedance : Wanted.None;
-        return serves && apparatus.Parts.Count == 1 && Releases.Suits(apparatus) ? wanted | Wanted.Release : wanted;
+        var wanted = serves && apparatus.Frequency > 0 ? Wanted.Forces | Wanted.Heat | Wanted.Impedance : Wanted.None;
+        if (serves && apparatus.Parts.Count == 1 && Releases.Suits(apparatus))
+            wanted |= Shots.Suits(apparatus) ? Wanted.Release | Wanted.Shot : Wanted.Release;
+        return wanted;
     }
 
     /// <inheritdoc/>
@@ -72,7 +75,7 @@ internal sealed class RingsRoute : IReleasingRoute
             var rings = Rings(apparatus, [part], [.. apparatus.Windings.Select(Coil)], aim);
             double from = rings.Bodies[0].ZFrom;
             var motion = new RingMotion(rings, Floats.Mass(part), -weight, height + lowest - from, height - from + 3 * Floats.Of(apparatus, part).Span);
-            RingTrack Run(double strength) => motion.Release([.. apparatus.Supplies.Select(s => Circuit(apparatus, s, strength))], height - from, time, 0.01 / apparatus.Frequency);
+            RingTrack Run(double strength) => motion.Release([.. apparatus.Supplies.Select(s => Circuit(apparatus, s, strength))], height - from, time, 0.01 * Shots.Pace(apparatus));
             // The lift of a stronger source, by as much as the couplings may err, tells what that error does to the flight.
             RingTrack track = Run(1), stronger = Run(1 + 0.5 * aim);
             return new Flight(
@@ -85,22 +88,41 @@ internal sealed class RingsRoute : IReleasingRoute
         }
     }
 
+    /// <inheritdoc/>
+    public Shot Throw(Apparatus apparatus, double relativeTarget, CancellationToken cancellation)
+    {
+        double aim = Math.Min(1e-3, 0.1 * relativeTarget);
+        try
+        {
+            return RingsShot.Throw(apparatus, Rings(apparatus, [Releases.Part(apparatus)], [.. apparatus.Windings.Select(Coil)], aim), aim, (s, strength) => Circuit(apparatus, s, strength));
+        }
+        catch (NotConvergedException e)
+        {
+            throw new RouteFailedException(e.Message, e);
+        }
+    }
+
     private static RingCircuit Circuit(Apparatus apparatus, Supply supply, double strength)
     {
         var source = Releases.Source(apparatus, supply);
         var fed = Releases.Fed(apparatus, supply).ToList();
         double? resistance = supply.Current is null ? supply.InternalResistance + fed.Sum(f => Warming.Resistance(f.Winding, apparatus)) : null;
-        return new RingCircuit([.. fed.Select(f => (apparatus.IndexOf(f.Winding), f.Sense))], t => strength * source(t), resistance);
+        return new RingCircuit([.. fed.Select(f => (apparatus.IndexOf(f.Winding), f.Sense))], t => strength * source(t), resistance)
+        {
+            Capacitance = supply.Capacitance, CapacitorVoltage = supply.Capacitance is null ? 0 : strength * supply.Voltage!.Value, ClosesAt = supply.Delay,
+        };
     }
 
     private CoupledRings Rings(Apparatus apparatus, List<Part> parts, List<ThickCoil> coils, double relativeError)
     {
         var bodies = parts.Select(p => Body(p, apparatus.Ambient)).ToList();
-        string key = string.Create(CultureInfo.InvariantCulture, $"{apparatus.Frequency:R} {relativeError:R}")
+        // The currents of a bank are described as finely as those of the second harmonic of its swing.
+        double frequency = apparatus.Frequency > 0 ? apparatus.Frequency : 2 / Shots.Pace(apparatus);
+        string key = string.Create(CultureInfo.InvariantCulture, $"{frequency:R} {relativeError:R}")
             + string.Concat(bodies.Select(b => string.Create(CultureInfo.InvariantCulture, $"|{b.InnerRadius:R} {b.OuterRadius:R} {b.ZTo - b.ZFrom:G12} {b.Conductivity:R}")))
             + string.Concat(coils.Select(c => string.Create(CultureInfo.InvariantCulture, $"|{c.InnerRadius:R} {c.OuterRadius:R} {c.ZFrom:R} {c.ZTo:R} {c.Turns:R}")));
         if (!kept.TryGetValue(key, out var rings))
-            kept[key] = rings = new CoupledRings(bodies, coils, apparatus.Frequency, relativeError);
+            kept[key] = rings = new CoupledRings(bodies, coils, frequency, relativeError);
         return rings;
     }
 

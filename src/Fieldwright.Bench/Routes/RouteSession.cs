@@ -11,6 +11,7 @@ internal sealed class RouteSession(IRoute route, double relativeTarget, Cancella
     private Dictionary<string, List<Known>> points = [];
     private Dictionary<string, Rest> rests = [];
     private Dictionary<string, Flight> flights = [];
+    private Dictionary<string, Shot> shots = [];
 
     /// <summary>The route.</summary>
     public IRoute Route => route;
@@ -29,7 +30,7 @@ internal sealed class RouteSession(IRoute route, double relativeTarget, Cancella
         At(circumstances, wanted | Also, about is not null ? With(AlsoAbout, about) : (wanted & OfParts) == Wanted.None ? AlsoAbout : null, relativeTarget);
 
     /// <summary>A session that aims no closer than a target and knows what this one knows.</summary>
-    public RouteSession Loosely(double target) => new(route, Math.Max(target, relativeTarget), cancellation) { points = points, rests = new(rests), flights = new(flights) };
+    public RouteSession Loosely(double target) => new(route, Math.Max(target, relativeTarget), cancellation) { points = points, rests = new(rests), flights = new(flights), shots = new(shots) };
 
     /// <summary>Where a part floats under given circumstances.</summary>
     public Rest Rest(Circumstances circumstances, Part part)
@@ -51,6 +52,14 @@ internal sealed class RouteSession(IRoute route, double relativeTarget, Cancella
         if (!flights.TryGetValue(key, out var flight))
             flights[key] = flight = ((IReleasingRoute)route).Release(circumstances.Apparatus, time, relativeTarget, cancellation);
         return flight;
+    }
+
+    /// <summary>The shot of the part that may move.</summary>
+    public Shot Throw(Circumstances circumstances)
+    {
+        if (!shots.TryGetValue(circumstances.Key, out var shot))
+            shots[circumstances.Key] = shot = ((IThrowingRoute)route).Throw(circumstances.Apparatus, relativeTarget, cancellation);
+        return shot;
     }
 
     /// <summary>The same circumstances with a part at another height of its underside, m.</summary>

@@ -1,4 +1,3 @@
-using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Motion;
 using Fieldwright.Bench.Routes;
@@ -13,36 +12,19 @@ internal static class LaunchMeasures
 
     private const string Steady = "From the steady thrust at each speed, falling in proportion as the slug leaves the row; the lag of the induced currents is left out.";
 
-    /// <summary>The kinds of measure.</summary>
-    public static IReadOnlyList<MeasureKind> Kinds { get; } =
-    [
-        new("mouth speed", "of", SubjectKind.Part, "m/s", false, "Speed at which a slug, started from rest where it lies, leaves the upper end of its row of coils."),
-        new("shot time", "of", SubjectKind.Part, "ms", false, "Time from rest until the slug has left the row."),
-        new("heat per shot", "in", SubjectKind.Part, "J", false, "Heat that a shot leaves in a part."),
-        new("climb", "of", SubjectKind.Part, "mm", false, "Height that a slug rises above its row, air left out."),
-    ];
-
-    /// <summary>What a kind needs of an operating point; null for the kinds of others.</summary>
-    public static Wanted? NeedsOf(MeasureKind kind) => Kinds.Contains(kind) ? Wanted.Forces | Wanted.Heat | Wanted.Curve : null;
-
-    /// <summary>Whether a kind means something for a part; null for the kinds of others.</summary>
-    public static bool? MakesSense(MeasureKind kind, Part part, Apparatus apparatus)
+    /// <summary>Whether a row of polyphase coils throws a part.</summary>
+    public static bool Suits(Part part, Apparatus apparatus)
     {
-        if (!Kinds.Contains(kind))
-            return null;
         var lead = apparatus.LeadOf(part);
         return apparatus.Layout == Layout.Round && lead.Freedom == Freedom.UpAndDown && apparatus.FieldSpeed() is > 0 && apparatus.Body(lead).All(Floats.MassIsKnown)
-            && (kind.Name == "heat per shot" || ReferenceEquals(lead, part)) && lead.Shape is DiscShape or RingShape;
+            && lead.Shape is DiscShape or RingShape;
     }
 
-    /// <summary>An answer; null for the kinds of others.</summary>
+    /// <summary>The shot of a body: its speed as it leaves, the time that took, and the heat left in one part of it.</summary>
     /// <exception cref="RouteFailedException">The slug does not start, or the route could not answer.</exception>
-    public static Answer? Of(MeasureKind kind, Measure measure, Circumstances circumstances, RouteSession session)
+    public static PolyphaseShot Of(Part part, Circumstances circumstances, RouteSession session)
     {
-        if (!Kinds.Contains(kind))
-            return null;
         var apparatus = circumstances.Apparatus;
-        var part = apparatus.Part(measure.Subject!)!;
         var lead = apparatus.LeadOf(part);
         double mass = apparatus.Body(lead).Sum(p => Floats.Mass(p)), hold = mass * PhysicalConstants.StandardGravity + lead.Drag, field = apparatus.FieldSpeed()!.Value;
         // Thrust and heat at even speeds up to a little beyond the field's, once for the whole shot.
@@ -54,16 +36,13 @@ internal static class LaunchMeasures
         var row = (TubeRow)apparatus.Polyphases()[0].Row;
         double end = row.FromZ + (apparatus.Polyphases()[0].Slots - 1) * row.CoilPitch + row.CoilLength;
         var shot = Shoot(thrust, heat, 1.1 * field, lead.Place.Z, Length(lead.Shape), end, mass, hold);
-        // Energy goes with thrust, and speed with its root.
-        string energy = FormattableString.Invariant($"It leaves with {0.5 * mass * shot.Speed * shot.Speed:G3} J; a catcher that brakes with ten times its weight needs {shot.Speed * shot.Speed / (18 * PhysicalConstants.StandardGravity) * 1e3:0} mm.");
-        string remark = TravelMeasures.Join(points[0].Remark, Steady);
-        return kind.Name switch
-        {
-            "mouth speed" => new Answer(shot.Speed, 0.5 * relative * shot.Speed, session.Route.Name, TravelMeasures.Join(remark, energy)),
-            "shot time" => new Answer(shot.Time, 0.5 * relative * shot.Time, session.Route.Name, remark),
-            "climb" => new Answer(shot.Speed * shot.Speed / (2 * PhysicalConstants.StandardGravity), relative * shot.Speed * shot.Speed / (2 * PhysicalConstants.StandardGravity), session.Route.Name, TravelMeasures.Join(remark, energy)),
-            _ => new Answer(shot.Heat, 1.5 * relative * shot.Heat, session.Route.Name, remark),
-        };
+        // Beyond the row nothing but weight and drag acts. Energy goes with thrust, and speed with its root.
+        double beyond = Math.Max(0, (lead.Mouth ?? end) - end), square = shot.Speed * shot.Speed - 2 * hold * beyond / mass;
+        if (square <= 0)
+            throw new RouteFailedException("It falls back before it has left its tube.");
+        double speed = Math.Sqrt(square), time = shot.Time + (beyond > 0 ? 2 * beyond / (shot.Speed + speed) : 0);
+        return new PolyphaseShot(new Estimate(speed, 0.5 * relative * shot.Speed * shot.Speed / speed), new Estimate(time, 0.5 * relative * time), new Estimate(shot.Heat, 1.5 * relative * shot.Heat),
+            mass, TravelMeasures.Join(points[0].Remark, Steady));
     }
 
     /// <summary>A shot from rest until the slug's lower end leaves the row: speed, time and heat.</summary>
@@ -106,3 +85,11 @@ internal static class LaunchMeasures
 
     private static double Length(Shape shape) => shape is DiscShape d ? d.Thickness : ((RingShape)shape).Height;
 }
+
+/// <summary>A shot by a row of polyphase coils.</summary>
+/// <param name="Speed">Speed as it leaves, m/s.</param>
+/// <param name="Time">Time from rest, s.</param>
+/// <param name="Heat">Heat left in the part asked about, J.</param>
+/// <param name="Mass">Mass of all that flies, kg.</param>
+/// <param name="Remark">What must be known about it.</param>
+internal sealed record PolyphaseShot(Estimate Speed, Estimate Time, Estimate Heat, double Mass, string Remark);

@@ -31,7 +31,6 @@ internal static class TravelMeasures
         new("forward share", "of", SubjectKind.Row, "%", false, "Ampere-turns of the working wave that travel forwards, over those that travel either way: a check of phase order and coil senses."),
         new("induced voltage", "in", SubjectKind.Winding, "V", false, "Voltage induced in a winding, the resistance of its wire left out, rms."),
         .. PumpMeasures.Kinds,
-        .. LaunchMeasures.Kinds,
     ];
 
     /// <summary>What a kind needs of an operating point; null for the kinds of others.</summary>
@@ -42,7 +41,7 @@ internal static class TravelMeasures
         ("spin torque", SubjectKind.Part) => Wanted.Torque,
         ("induced voltage", SubjectKind.Winding) => Wanted.Impedance,
         ("goodness", SubjectKind.Part) or (_, SubjectKind.Row) => Wanted.None,
-        _ => PumpMeasures.NeedsOf(kind) ?? LaunchMeasures.NeedsOf(kind),
+        _ => PumpMeasures.NeedsOf(kind),
     };
 
     /// <summary>Whether a kind means something for a part; null for the kinds of others.</summary>
@@ -54,7 +53,7 @@ internal static class TravelMeasures
         "spin torque" => part.Shape is CylinderShape && Model.Travel.Leads(part) && apparatus.Frequency > 0,
         "gain" => !Model.Travel.Leads(part) && part.GoesWith is null && apparatus.Parts.Count(p => Runs(p, apparatus)) == 1 && (part.Material.RelativePermeability > 1 || part.Material.Curve is not null),
         "goodness" => Goodness.Of(apparatus, part) is not null,
-        _ => PumpMeasures.MakesSense(kind, part) ?? LaunchMeasures.MakesSense(kind, part, apparatus),
+        _ => PumpMeasures.MakesSense(kind, part),
     };
 
     /// <summary>What a kind is asked of, for a mistake in a file.</summary>
@@ -66,8 +65,7 @@ internal static class TravelMeasures
         "spin torque" => "a cylinder with 'moves: turning' or a turning speed, and alternating current",
         "gain" => "a piece of steel at rest beside a single part that moves",
         "goodness" => "a sheet that conducts, in a flat track",
-        _ when PumpMeasures.NeedsOf(kind) is not null => "a part with 'channel' in a flat track, or a pump channel in a free apparatus, of a liquid whose density and viscosity are known",
-        _ => "a slug with 'moves: up and down' in a row of coils that drives it upwards",
+        _ => "a part with 'channel' in a flat track, or a pump channel in a free apparatus, of a liquid whose density and viscosity are known",
     };
 
     /// <summary>An answer from an operating point; null for the kinds of others.</summary>
@@ -82,7 +80,7 @@ internal static class TravelMeasures
             return null;
         if (kind.Subject == SubjectKind.Winding)
             return InducedVoltage(measure, apparatus, session.At(circumstances, Wanted.Impedance), route);
-        if ((PumpMeasures.Of(kind, measure, circumstances, session) ?? LaunchMeasures.Of(kind, measure, circumstances, session)) is { } other)
+        if (PumpMeasures.Of(kind, measure, circumstances, session) is { } other)
             return other;
         var part = apparatus.Part(measure.Subject!)!;
         switch (kind.Name)

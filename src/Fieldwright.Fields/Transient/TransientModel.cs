@@ -117,6 +117,9 @@ public sealed record TransientOptions(double End)
     /// <summary>Times at which a source jumps or kinks, s: a step ends there and the next starts afresh.</summary>
     public IReadOnlyList<double> Breaks { get; init; } = [];
 
+    /// <summary>Ends the run after the first step for which it is true, before <see cref="End"/>; null to go on to the end.</summary>
+    public Func<TransientStep, bool>? Until { get; init; }
+
     /// <summary>Steps at most, refused ones counted.</summary>
     public int MostSteps { get; init; } = 200_000;
 

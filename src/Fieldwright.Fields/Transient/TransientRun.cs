@@ -60,6 +60,7 @@ internal sealed class TransientRun
                     h = Math.Min(largestStep, Take(h >= left ? left : h > 0.5 * left ? 0.5 * left : h, h));
                 }
                 observe?.Invoke(solver.Field(now, time));
+                if (options.Until?.Invoke(steps[^1]) == true) return new TransientSolution(model, steps, solver.Field(now, time), refused, meshes);
             }
             if (stop < options.End) StartAfresh(h = Math.Min(firstStep, h));
         }

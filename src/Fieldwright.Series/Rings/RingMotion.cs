@@ -7,7 +7,17 @@ namespace Fieldwright.Series.Rings;
 /// <param name="Coils">Indices of the coils, each with +1 if the circuit's current runs in its positive sense and −1 if against it.</param>
 /// <param name="Source">Current, A, or voltage, V, against time, s.</param>
 /// <param name="Resistance">Resistance of the whole circuit, wire included, Ω, when the source is a voltage; null when it is a current.</param>
-public sealed record RingCircuit(IReadOnlyList<(int Coil, int Sense)> Coils, Func<double, double> Source, double? Resistance = null);
+public sealed record RingCircuit(IReadOnlyList<(int Coil, int Sense)> Coils, Func<double, double> Source, double? Resistance = null)
+{
+    /// <summary>Capacitance in series with a circuit that has a resistance, F; null for none.</summary>
+    public double? Capacitance { get; init; }
+
+    /// <summary>Voltage of the capacitor before it is switched on, V, positive when it drives current in the circuit's positive sense.</summary>
+    public double CapacitorVoltage { get; init; }
+
+    /// <summary>Time at which its switch closes, s; open before, for a circuit that has a resistance.</summary>
+    public double ClosesAt { get; init; }
+}
 
 /// <summary>A body of ring currents in time, free to rise and fall over coils of any current.</summary>
 /// <remarks>
@@ -17,12 +27,11 @@ public sealed record RingCircuit(IReadOnlyList<(int Coil, int Sense)> Coils, Fun
 /// change when the steps are halved. A stop below takes all speed. Shares no code with the field route.
 /// </remarks>
 /// <source key="Alexander1977"/>
-public sealed class RingMotion
+public sealed partial class RingMotion
 {
-    private const int Points = 40;
     private static readonly double Gamma = 1 - Math.Sqrt(0.5);
     private readonly double mass, steadyForce, lowest, highest;
-    private readonly int n;
+    private readonly int n, points;
     private readonly double[] inductance, lifts;
     private readonly double[][] coilInductance;
     private readonly double[][][] mutual, gradient;     // [coil][point][ring current]
@@ -33,10 +42,12 @@ public sealed class RingMotion
     /// <param name="steadyForce">Force besides that of the field, N, upwards: −m·g.</param>
     /// <param name="lowest">Lift at which a stop is met below, m from the place the body was described at.</param>
     /// <param name="highest">Lift it will never pass, m; the couplings are tabulated up to there.</param>
+    /// <param name="points">Heights the couplings are tabulated at: some ten for each length over which a coil's field changes.</param>
     /// <exception cref="ArgumentException">There is not one body, or a number is out of range.</exception>
     /// <exception cref="NotConvergedException">See <see cref="CoupledRings.At"/>.</exception>
-    public RingMotion(CoupledRings rings, double mass, double steadyForce, double lowest, double highest)
+    public RingMotion(CoupledRings rings, double mass, double steadyForce, double lowest, double highest, int points = 40)
     {
+        this.points = Guard.InRange(points, 4, 1000);
         ArgumentNullException.ThrowIfNull(rings);
         if (rings.Bodies.Count != 1)
             throw new ArgumentException("One body at a time is followed.", nameof(rings));
@@ -54,18 +65,18 @@ public sealed class RingMotion
         for (var i = 0; i < n; i++)
             for (var j = 0; j < i; j++)
                 inductance[j * n + i] = inductance[i * n + j];
-        lifts = new double[Points];
-        for (var p = 0; p < Points; p++)
-            lifts[p] = 0.5 * (lowest + highest) - 0.5 * (highest - lowest) * Math.Cos(Math.PI * p / (Points - 1));
+        lifts = new double[points];
+        for (var p = 0; p < points; p++)
+            lifts[p] = 0.5 * (lowest + highest) - 0.5 * (highest - lowest) * Math.Cos(Math.PI * p / (points - 1));
         coilInductance = new double[rings.Coils.Count][];
         mutual = new double[coilInductance.Length][][];
         gradient = new double[coilInductance.Length][][];
         for (var k = 0; k < coilInductance.Length; k++)
         {
             coilInductance[k] = [.. Enumerable.Range(0, coilInductance.Length).Select(l => rings.CoilInductance(k, l))];
-            mutual[k] = new double[Points][];
-            gradient[k] = new double[Points][];
-            for (var p = 0; p < Points; p++)
+            mutual[k] = new double[points][];
+            gradient[k] = new double[points][];
+            for (var p = 0; p < points; p++)
             {
                 (mutual[k][p], gradient[k][p]) = (new double[n], new double[n]);
                 basis.MutualInto(rings.Coils[k].SectionAboutZ, rings.Coils[k].TurnsAboutZ, lifts[p], mutual[k][p], gradient[k][p]);
@@ -94,69 +105,118 @@ public sealed class RingMotion
             new(fine.Lifts[^1], Math.Abs(fine.Lifts[^1] - coarse.Lifts[^1])), new(fine.Speeds[^1], Math.Abs(fine.Speeds[^1] - coarse.Speeds[^1])));
     }
 
-    private (double[] Times, double[] Lifts, double[] Speeds) Run(IReadOnlyList<RingCircuit> circuits, double lift, double end, int steps)
+    /// <summary>Switches the circuits on and follows the body until its lift passes the mouth, falls back to where it lay, or the time is over.</summary>
+    /// <param name="circuits">What feeds the coils.</param>
+    /// <param name="lift">Lift at t = 0, m.</param>
+    /// <param name="mouth">Lift at which it has left, m.</param>
+    /// <param name="longest">Time after which nothing more is waited for, s.</param>
+    /// <param name="longestStep">Longest step, s; a hundredth of the swing of a capacitor bank is ample.</param>
+    /// <returns>The state when it stopped, each number with its error in time.</returns>
+    /// <exception cref="ArgumentException">A circuit or a number is out of range.</exception>
+    /// <exception cref="NotConvergedException">A step does not settle.</exception>
+    public RingShot Shoot(IReadOnlyList<RingCircuit> circuits, double lift, double mouth, double longest, double longestStep)
+    {
+        ArgumentNullException.ThrowIfNull(circuits);
+        Guard.InRange(lift, lowest, highest);
+        Guard.InRange(mouth, lift, highest);
+        Guard.Positive(longest);
+        Guard.Positive(longestStep);
+        var steps = (int)Math.Ceiling(longest / longestStep);
+        Way coarse = Run(circuits, lift, longest, steps, mouth), fine = Run(circuits, lift, longest, 2 * steps, mouth);
+        static Estimate<double> Both(double fine, double coarse) => new(fine, Math.Abs(fine - coarse));
+        Estimate<double>[] Each(double[] fine, double[] coarse) => [.. fine.Select((f, i) => Both(f, coarse[i]))];
+        return new(fine.Left && coarse.Left, Both(fine.Times[^1], coarse.Times[^1]), Both(fine.Speeds[^1], coarse.Speeds[^1]), Both(fine.Lifts.Max(), coarse.Lifts.Max()),
+            Both(fine.BodyHeat, coarse.BodyHeat), Each(fine.CircuitHeat, coarse.CircuitHeat), Each(fine.CapacitorVoltages, coarse.CapacitorVoltages), Both(fine.FieldEnergy, coarse.FieldEnergy), fine.Force);
+    }
+
+    private sealed record Way(List<double> Times, List<double> Lifts, List<double> Speeds)
+    {
+        public bool Left { get; set; }
+
+        public double BodyHeat { get; set; }
+
+        public double FieldEnergy { get; set; }
+
+        public double Force { get; set; }
+
+        public required double[] CircuitHeat { get; init; }
+
+        public required double[] CapacitorVoltages { get; init; }
+    }
+
+    private Way Run(IReadOnlyList<RingCircuit> circuits, double lift, double end, int steps, double mouth = double.PositiveInfinity)
     {
         var h = end / steps;
         var stage = new Stage(this, circuits, Gamma * h);
-        double[] times = new double[steps + 1], places = new double[steps + 1], speeds = new double[steps + 1];
-        var (psi, linkage) = stage.Begin(lift);
+        var way = new Way([0], [lift], [0]) { CircuitHeat = new double[circuits.Count], CapacitorVoltages = [.. circuits.Select(c => c.CapacitorVoltage)] };
+        var state = stage.Begin(lift);
         // No ring current flows yet, so no force.
         double z = lift, v = 0, force = 0;
-        places[0] = z;
+        var risen = false;
         for (var s = 0; s < steps; s++)
         {
             var t = s * h;
+            stage.Switch(t + 0.5 * h);
             var held = z <= lowest && v == 0 && force + steadyForce <= 0;
-            var first = stage.Solve(t + Gamma * h, psi, linkage, z, v, force, held);
+            double from = z, startSpeed = v;
+            var first = stage.Solve(t + Gamma * h, state, z, v, force, held);
             var rest = (1 - Gamma) * h;
-            for (var i = 0; i < n; i++)
-                psi[i] += rest * first.PsiRate[i];
-            for (var c = 0; c < linkage.Length; c++)
-                linkage[c] += rest * first.LinkageRate[c];
+            state.Advance(rest, first);
             z += rest * first.Speed;
             v += held ? 0 : rest * (first.Force + steadyForce) / mass;
-            var last = stage.Solve(t + h, psi, linkage, z, v, first.Force, held);
-            for (var i = 0; i < n; i++)
-                psi[i] += Gamma * h * last.PsiRate[i];
-            for (var c = 0; c < linkage.Length; c++)
-                linkage[c] += Gamma * h * last.LinkageRate[c];
+            var last = stage.Solve(t + h, state, z, v, first.Force, held);
+            state.Advance(Gamma * h, last);
             (z, v, force) = (last.Place, last.Speed, last.Force);
             if (z < lowest)
                 (z, v) = (lowest, Math.Max(0, v));
-            if (z > highest)
+            // Over the last step place is a parabola, everything else runs straight.
+            double share = 1;
+            way.Left = z >= mouth;
+            if (way.Left)
+            {
+                double rise = startSpeed * h, bend = z - from - rise, gap = mouth - from;
+                share = Math.Clamp(2 * gap / (rise + Math.Sqrt(Math.Max(0, rise * rise + 4 * bend * gap))), 0, 1);
+                (z, v) = (mouth, startSpeed + share * (v - startSpeed));
+            }
+            else if (z > highest)
                 throw new NotConvergedException("The flight of the body, which passes the height its couplings were tabulated to,", 1, s);
-            (times[s + 1], places[s + 1], speeds[s + 1]) = (t + h, z, v);
+            way.BodyHeat += share * (rest * first.RingPower + Gamma * h * last.RingPower);
+            for (var c = 0; c < circuits.Count; c++)
+                way.CircuitHeat[c] += share * (circuits[c].Resistance ?? 0) * (rest * first.Currents[c] * first.Currents[c] + Gamma * h * last.Currents[c] * last.Currents[c]);
+            way.Times.Add(t + share * h);
+            way.Lifts.Add(z);
+            way.Speeds.Add(v);
+            risen |= z > lift + 1e-6 * (highest - lowest);
+            if (way.Left || (mouth < double.PositiveInfinity && risen && v <= 0 && z <= lift))
+                break;
         }
-        return (times, places, speeds);
+        stage.Read(state, way.CapacitorVoltages);
+        (way.FieldEnergy, way.Force) = (stage.Energy(state), force);
+        return way;
     }
 
-    // Barycentric interpolation between Chebyshev points of the second kind.
+    // Interpolation through the nearest points of the table, whose spacing is a small share of the length over which the couplings change.
     private void CouplingsInto(double z, double[][] m, double[][] g)
     {
-        Span<double> weight = stackalloc double[Points];
-        var sum = 0.0;
-        for (var p = 0; p < Points; p++)
+        const int Window = 10;
+        int count = Math.Min(Window, points), at = Array.BinarySearch(lifts, z), first = Math.Clamp((at < 0 ? ~at : at) - count / 2, 0, points - count);
+        Span<double> weight = stackalloc double[count];
+        for (var p = 0; p < count; p++)
         {
-            var distance = z - lifts[p];
-            if (Math.Abs(distance) < 1e-15 * (highest - lowest))
-            {
-                weight.Clear();
-                (weight[p], sum) = (1, 1);
-                break;
-            }
-            weight[p] = (p % 2 == 0 ? 1 : -1) * (p is 0 or Points - 1 ? 0.5 : 1) / distance;
-            sum += weight[p];
+            double above = 1, below = 1;
+            for (var q = 0; q < count; q++)
+                if (q != p)
+                    (above, below) = (above * (z - lifts[first + q]), below * (lifts[first + p] - lifts[first + q]));
+            weight[p] = above / below;
         }
         for (var k = 0; k < m.Length; k++)
         {
             Array.Clear(m[k]);
             Array.Clear(g[k]);
-            for (var p = 0; p < Points; p++)
+            for (var p = 0; p < count; p++)
             {
-                var w = weight[p] / sum;
-                if (w == 0)
-                    continue;
-                double[] from = mutual[k][p], slope = gradient[k][p];
+                var w = weight[p];
+                double[] from = mutual[k][first + p], slope = gradient[k][first + p];
                 for (var i = 0; i < n; i++)
                 {
                     m[k][i] += w * from[i];
@@ -165,234 +225,4 @@ public sealed class RingMotion
             }
         }
     }
-
-    private readonly record struct StageResult(double[] PsiRate, double[] LinkageRate, double Place, double Speed, double Force);
-
-    // One implicit stage of share τ: (L + τ)c = ψ~ − Σ m I, and the circuits round it.
-    private sealed class Stage
-    {
-        private readonly RingMotion motion;
-        private readonly IReadOnlyList<RingCircuit> circuits;
-        private readonly double tau;
-        private readonly double[] cholesky;
-        private readonly int[] free;
-        private readonly double[][] coils;      // per circuit, sense of each coil
-        private readonly double[][] m, g, own, slope;
-
-        public Stage(RingMotion motion, IReadOnlyList<RingCircuit> circuits, double tau)
-        {
-            (this.motion, this.circuits, this.tau) = (motion, circuits, tau);
-            var count = motion.coilInductance.Length;
-            coils = new double[circuits.Count][];
-            var used = new HashSet<int>();
-            for (var c = 0; c < coils.Length; c++)
-            {
-                coils[c] = new double[count];
-                foreach (var (coil, sense) in circuits[c].Coils)
-                {
-                    if (!used.Add(Guard.InRange(coil, 0, count - 1)))
-                        throw new ArgumentException($"Coil {coil} is fed twice.", nameof(circuits));
-                    coils[c][coil] = sense;
-                }
-            }
-            free = [.. Enumerable.Range(0, circuits.Count).Where(c => circuits[c].Resistance is not null)];
-            m = NewRows(count);
-            g = NewRows(count);
-            own = NewRows(circuits.Count);
-            slope = NewRows(circuits.Count);
-            cholesky = Factor();
-        }
-
-        public (double[] Psi, double[] Linkage) Begin(double lift)
-        {
-            Couple(lift);
-            var psi = new double[motion.n];
-            var linkage = new double[free.Length];
-            for (var c = 0; c < circuits.Count; c++)
-            {
-                var current = circuits[c].Resistance is null ? circuits[c].Source(0) : 0;
-                for (var i = 0; i < psi.Length; i++)
-                    psi[i] += own[c][i] * current;
-                for (var f = 0; f < free.Length; f++)
-                    linkage[f] += Inductance(free[f], c) * current;
-            }
-            return (psi, linkage);
-        }
-
-        public StageResult Solve(double time, double[] psi, double[] linkage, double z, double v, double force, bool held)
-        {
-            var speed = 0.0;
-            var place = z;
-            double[] c = [], currents = [];
-            for (var round = 0; round < 50; round++)
-            {
-                speed = held ? 0 : v + tau * (force + motion.steadyForce) / motion.mass;
-                var next = z + tau * speed;
-                if (round > 0 && Math.Abs(next - place) <= 1e-10 * (motion.highest - motion.lowest))
-                {
-                    place = next;
-                    return Result(psi, c, currents, time, place, speed, force);
-                }
-                place = next;
-                Couple(Math.Clamp(place, motion.lowest, motion.highest));
-                (c, currents) = Fields(time, psi, linkage);
-                force = 0;
-                for (var k = 0; k < currents.Length; k++)
-                    force += currents[k] * Dot(slope[k], c);
-            }
-            throw new NotConvergedException("The place of the body within a step", 1, 50);
-        }
-
-        private StageResult Result(double[] psi, double[] c, double[] currents, double time, double place, double speed, double force)
-        {
-            var rate = new double[psi.Length];
-            for (var i = 0; i < rate.Length; i++)
-                rate[i] = -c[i];
-            var linkageRate = new double[free.Length];
-            for (var f = 0; f < free.Length; f++)
-                linkageRate[f] = circuits[free[f]].Source(time) - circuits[free[f]].Resistance!.Value * currents[free[f]];
-            return new(rate, linkageRate, place, speed, force);
-        }
-
-        private (double[] C, double[] Currents) Fields(double time, double[] psi, double[] linkage)
-        {
-            var currents = new double[circuits.Count];
-            var right = (double[])psi.Clone();
-            for (var k = 0; k < currents.Length; k++)
-            {
-                if (circuits[k].Resistance is not null)
-                    continue;
-                currents[k] = circuits[k].Source(time);
-                for (var i = 0; i < right.Length; i++)
-                    right[i] -= own[k][i] * currents[k];
-            }
-            SolveInPlace(right);
-            if (free.Length == 0)
-                return (right, currents);
-            // Σ_l (L_kl + τR δ_kl − m_kᵀ(L + τ)⁻¹m_l) I_l = λ~ + τe − m_kᵀ(L + τ)⁻¹(…) − what held currents link.
-            var answers = free.Select(k =>
-            {
-                var x = (double[])own[k].Clone();
-                SolveInPlace(x);
-                return x;
-            }).ToArray();
-            var a = new double[free.Length, free.Length];
-            var b = new double[free.Length];
-            for (var f = 0; f < free.Length; f++)
-            {
-                b[f] = linkage[f] + tau * circuits[free[f]].Source(time) - Dot(own[free[f]], right);
-                for (var k = 0; k < currents.Length; k++)
-                    if (circuits[k].Resistance is null)
-                        b[f] -= Inductance(free[f], k) * currents[k];
-                for (var l = 0; l < free.Length; l++)
-                    a[f, l] = Inductance(free[f], free[l]) - Dot(own[free[f]], answers[l]);
-                a[f, f] += tau * circuits[free[f]].Resistance!.Value;
-            }
-            Eliminate(a, b);
-            for (var f = 0; f < free.Length; f++)
-            {
-                currents[free[f]] = b[f];
-                for (var i = 0; i < right.Length; i++)
-                    right[i] -= answers[f][i] * b[f];
-            }
-            return (right, currents);
-        }
-
-        private void Couple(double lift)
-        {
-            motion.CouplingsInto(lift, m, g);
-            for (var c = 0; c < own.Length; c++)
-            {
-                Array.Clear(own[c]);
-                Array.Clear(slope[c]);
-                for (var k = 0; k < m.Length; k++)
-                    for (var i = 0; i < motion.n && coils[c][k] != 0; i++)
-                    {
-                        own[c][i] += coils[c][k] * m[k][i];
-                        slope[c][i] += coils[c][k] * g[k][i];
-                    }
-            }
-        }
-
-        private double Inductance(int a, int b)
-        {
-            var sum = 0.0;
-            for (var k = 0; k < m.Length; k++)
-                for (var l = 0; l < m.Length; l++)
-                    sum += coils[a][k] * coils[b][l] * motion.coilInductance[k][l];
-            return sum;
-        }
-
-        private double[] Factor()
-        {
-            var n = motion.n;
-            var l = (double[])motion.inductance.Clone();
-            for (var j = 0; j < n; j++)
-            {
-                l[j * n + j] += tau;
-                for (var i = j; i < n; i++)
-                {
-                    var sum = l[i * n + j];
-                    for (var k = 0; k < j; k++)
-                        sum -= l[i * n + k] * l[j * n + k];
-                    l[i * n + j] = i == j ? Math.Sqrt(sum) : sum / l[j * n + j];
-                }
-            }
-            return l;
-        }
-
-        private void SolveInPlace(double[] x)
-        {
-            var n = x.Length;
-            for (var i = 0; i < n; i++)
-            {
-                for (var j = 0; j < i; j++)
-                    x[i] -= cholesky[i * n + j] * x[j];
-                x[i] /= cholesky[i * n + i];
-            }
-            for (var i = n - 1; i >= 0; i--)
-            {
-                x[i] /= cholesky[i * n + i];
-                for (var j = 0; j < i; j++)
-                    x[j] -= cholesky[i * n + j] * x[i];
-            }
-        }
-
-        // Symmetric positive definite: no pivoting is needed.
-        private static void Eliminate(double[,] a, double[] b)
-        {
-            for (var k = 0; k < b.Length; k++)
-                for (var i = k + 1; i < b.Length; i++)
-                {
-                    var factor = a[i, k] / a[k, k];
-                    for (var j = k; j < b.Length; j++)
-                        a[i, j] -= factor * a[k, j];
-                    b[i] -= factor * b[k];
-                }
-            for (var k = b.Length - 1; k >= 0; k--)
-            {
-                for (var j = k + 1; j < b.Length; j++)
-                    b[k] -= a[k, j] * b[j];
-                b[k] /= a[k, k];
-            }
-        }
-
-        private static double Dot(double[] a, double[] b)
-        {
-            var sum = 0.0;
-            for (var i = 0; i < a.Length; i++)
-                sum += a[i] * b[i];
-            return sum;
-        }
-
-        private double[][] NewRows(int count) => [.. Enumerable.Range(0, count).Select(_ => new double[motion.n])];
-    }
 }
-
-/// <summary>The way of a body that was let go.</summary>
-/// <param name="Times">Times, s, from zero.</param>
-/// <param name="Lifts">Lift at each, m.</param>
-/// <param name="Speeds">Speed at each, m/s, upwards.</param>
-/// <param name="Lift">Lift at the end with its error in time, m.</param>
-/// <param name="Speed">Speed at the end with its error in time, m/s.</param>
-public sealed record RingTrack(IReadOnlyList<double> Times, IReadOnlyList<double> Lifts, IReadOnlyList<double> Speeds, Estimate<double> Lift, Estimate<double> Speed);
