@@ -89,6 +89,18 @@ public sealed class BhCurve
         return 6 * t * (1 - t) * (h[i + 1] - h[i]) / w + (1 - t) * (1 - 3 * t) * slope[i] + t * (3 * t - 2) * slope[i + 1];
     }
 
+    /// <summary><see cref="FieldStrength"/> and <see cref="DifferentialReluctivity"/> at once, A/m and m/H.</summary>
+    public (double Strength, double Slope) StrengthAndSlope(double fluxDensity)
+    {
+        double size = Math.Abs(fluxDensity);
+        if (size >= b[^1])
+            return (Math.CopySign(h[^1] + (size - b[^1]) * Saturated, fluxDensity), Saturated);
+        int i = Interval(b, size);
+        double w = b[i + 1] - b[i], t = (size - b[i]) / w, s = 1 - t;
+        double value = s * s * (1 + 2 * t) * h[i] + t * t * (3 - 2 * t) * h[i + 1] + w * t * s * (s * slope[i] - t * slope[i + 1]);
+        return (Math.CopySign(value, fluxDensity), 6 * t * s * (h[i + 1] - h[i]) / w + s * (1 - 3 * t) * slope[i] + t * (3 * t - 2) * slope[i + 1]);
+    }
+
     /// <summary>Energy density ∫H dB from zero, J/m³; even.</summary>
     public double EnergyDensity(double fluxDensity)
     {
@@ -209,7 +221,16 @@ public sealed class BhCurve
 
     private static int Interval(double[] x, double value)
     {
-        int found = Array.BinarySearch(x, value);
-        return Math.Min(found >= 0 ? found : ~found - 1, x.Length - 2);
+        int low = 0, high = x.Length - 1; // x[low] ≤ value < x[high], as far as the table reaches
+        while (high - low > 1)
+        {
+            int middle = (low + high) >> 1;
+            if (x[middle] <= value)
+                low = middle;
+            else
+                high = middle;
+        }
+
+        return low;
     }
 }

@@ -26,7 +26,7 @@ public static class Inputs
     }
 
     /// <summary>The apparatus with settings applied one after another; the one given is not changed.</summary>
-    /// <param name="apparatus">The apparatus.</param>
+    /// <param name="apparatus">The apparatus, which makes sense as it is.</param>
     /// <param name="settings">The settings.</param>
     /// <exception cref="ArgumentException">An input is not one of this apparatus, a value is not allowed, or the apparatus makes no sense with it.</exception>
     public static Apparatus Apply(Apparatus apparatus, IEnumerable<Setting> settings)
@@ -34,7 +34,7 @@ public static class Inputs
         ArgumentNullException.ThrowIfNull(apparatus);
         ArgumentNullException.ThrowIfNull(settings);
         var turned = ApplyUnchecked(apparatus, settings);
-        if (Sense.Of(turned) is [var slip, ..])
+        if (Sense.Of(turned, apparatus) is [var slip, ..])
             throw new ArgumentException($"{slip.Finding}; expected {slip.Expectation}", nameof(settings));
         return turned;
     }

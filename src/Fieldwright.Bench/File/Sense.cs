@@ -18,7 +18,9 @@ internal static class Sense
     private static readonly double TightestNesting = 0.5 * Math.Sqrt(3);
 
     /// <summary>All that makes no sense, in file order.</summary>
-    public static IReadOnlyList<Slip> Of(Apparatus apparatus)
+    /// <param name="apparatus">The apparatus.</param>
+    /// <param name="before">One that makes sense and from which the other was made; bodies that both hold alike are not laid over one another again. Null when there is none.</param>
+    public static IReadOnlyList<Slip> Of(Apparatus apparatus, Apparatus? before = null)
     {
         var slips = new List<Slip>();
         foreach (var part in apparatus.Parts)
@@ -32,7 +34,7 @@ internal static class Sense
             foreach (var winding in apparatus.Windings)
                 if ((winding.Space is LimbSpace limb && faulty.Contains(limb.Core)) || (winding.Space is PhaseSpace phase && faulty.Contains(phase.Of.NameOf(0))))
                     faulty.Add(winding.Name);
-            slips.AddRange(Overlaps(apparatus, faulty));
+            slips.AddRange(Overlaps(apparatus, faulty, Alike(apparatus, before)));
         }
         else if (slips.Count == 0)
             slips.AddRange(FreeSpace.Overlaps(apparatus));
@@ -127,8 +129,22 @@ internal static class Sense
                 "fewer turns, thinner wire or more room");
     }
 
-    private static IEnumerable<Slip> Overlaps(Apparatus apparatus, HashSet<string> faulty)
+    // Names of the bodies that stand where they stood and are shaped as they were.
+    private static HashSet<string> Alike(Apparatus apparatus, Apparatus? before)
     {
+        if (before is null || apparatus with { Parts = before.Parts, Windings = before.Windings, Supplies = before.Supplies, Loads = before.Loads } != before)
+            return [];
+        var same = apparatus.Parts.Where(p => before.Part(p.Name) is { } q && p with { Material = q.Material, Mass = q.Mass, Speed = q.Speed, TurningSpeed = q.TurningSpeed, Drag = q.Drag } == q).Select(p => p.Name);
+        return [.. same, .. apparatus.Windings.Where(w => before.Windings.Contains(w)).Select(w => w.Name)];
+    }
+
+    private static IEnumerable<Slip> Overlaps(Apparatus apparatus, HashSet<string> faulty, HashSet<string> alike)
+    {
+        // Windings on a limb go where their core goes.
+        if (apparatus.Windings.Any(w => w.Space is LimbSpace limb && !alike.Contains(limb.Core)))
+            alike = [];
+        if (apparatus.Parts.All(p => alike.Contains(p.Name)) && apparatus.Windings.All(w => alike.Contains(w.Name)))
+            yield break;
         var bare = apparatus with { Parts = [], Windings = [] };
         var bodies = new List<(string Name, SolidSection Section)>();
         foreach (var part in apparatus.Parts.Where(p => !faulty.Contains(p.Name)))
@@ -144,7 +160,7 @@ internal static class Sense
         // Each body is blamed once: the first one it overlaps is enough to put it right.
         for (int i = 0; i < bodies.Count; i++)
         {
-            var first = bodies.Take(i).Select(b => (b.Name, At: bodies[i].Section.Overlap(b.Section))).FirstOrDefault(b => b.At is not null);
+            var first = bodies.Take(i).Where(b => !alike.Contains(b.Name) || !alike.Contains(bodies[i].Name)).Select(b => (b.Name, At: bodies[i].Section.Overlap(b.Section))).FirstOrDefault(b => b.At is not null);
             if (first.At is { } at)
                 yield return new Slip(bodies[i].Name, $"'{bodies[i].Name}' and '{first.Name}' overlap near {At(at)}", "bodies that touch at most");
         }

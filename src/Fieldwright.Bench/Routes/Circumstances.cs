@@ -11,10 +11,15 @@ internal sealed class Circumstances
     private readonly IReadOnlyList<Setting> settings;
 
     private Circumstances(Apparatus bare, IReadOnlyList<Setting> settings)
+        : this(bare, settings, settings.Count == 0 ? bare : Inputs.Apply(bare, settings))
+    {
+    }
+
+    private Circumstances(Apparatus bare, IReadOnlyList<Setting> settings, Apparatus turned)
     {
         this.bare = bare;
         this.settings = settings;
-        Apparatus = settings.Count == 0 ? bare : Inputs.Apply(bare, settings);
+        Apparatus = turned;
         Key = string.Join('|', settings.Select(s => string.Create(CultureInfo.InvariantCulture, $"{s.Input.Text}={s.Value:R}{s.Word}")).Order(StringComparer.Ordinal));
     }
 
@@ -40,7 +45,9 @@ internal sealed class Circumstances
     }
 
     /// <summary>The same with one more setting, which wins over an earlier one of the same input.</summary>
-    public Circumstances With(Setting setting) => new(bare, Merge(settings, [setting]));
+    public Circumstances With(Setting setting) => settings.Any(s => Apparatus.Same(s.Input.Text, setting.Input.Text))
+        ? new(bare, Merge(settings, [setting]))
+        : new(bare, [.. settings, setting], Inputs.Apply(Apparatus, [setting]));
 
     private static List<Setting> Merge(IReadOnlyList<Setting> first, IReadOnlyList<Setting> then) =>
         [.. first.Where(s => !then.Any(t => Apparatus.Same(t.Input.Text, s.Input.Text))), .. then];

@@ -40,7 +40,7 @@ internal sealed class ConductionPumpRoute : IRoute
         {
             Currents = new Dictionary<string, Complex>(),
             Heat = Dictionary(part, new Estimate(loss, 1e-6 * loss)),
-            FieldAcross = Dictionary(part, field),
+            FieldAcross = new(Dictionary(part, field)),
             Loads = Dictionary(part, new SpaceLoad(thrust * x, default, Math.Abs(thrust) * field.RelativeBar, 0)),
             Remark = magnets ? Remark + " " + FreeBodiesRoute.MagnetRemark : Remark,
         };

@@ -132,7 +132,7 @@ public sealed record OperatingPoint
     public IReadOnlyDictionary<string, Estimate> Torque { get; init; } = new Dictionary<string, Estimate>();
 
     /// <summary>Flux density across each channel of liquid, T, root mean square over a cycle and along the row.</summary>
-    public IReadOnlyDictionary<string, Estimate> FieldAcross { get; init; } = new Dictionary<string, Estimate>();
+    public Lazy<IReadOnlyDictionary<string, Estimate>> FieldAcross { get; init; } = new(new Dictionary<string, Estimate>());
 
     /// <summary>The part of <see cref="ImpedanceRelativeBar"/> that concerns reactance only, from what the ends of a long apparatus add.</summary>
     public double EndRelativeBar { get; init; }

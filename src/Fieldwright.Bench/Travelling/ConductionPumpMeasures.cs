@@ -22,7 +22,7 @@ internal static class ConductionPumpMeasures
         var apparatus = circumstances.Apparatus;
         var point = session.At(circumstances, Wanted.Forces);
         var shape = (PumpChannelShape)part.Shape;
-        var field = point.FieldAcross.TryGetValue(part.Name, out var found) ? found : throw new RouteFailedException($"The route gave no field across '{part.Name}'.");
+        var field = point.FieldAcross.Value.TryGetValue(part.Name, out var found) ? found : throw new RouteFailedException($"The route gave no field across '{part.Name}'.");
         Answer Make(double value, double bar, string remark = "") => new(value, Math.Abs(bar), session.Route.Name, TravelMeasures.Join(point.Remark, remark));
         var material = part.Material;
         var still = Pressure(field.Value, 0);

@@ -70,7 +70,7 @@ internal static class PumpMeasures
                 return new Answer(head.Value, head.Bar, route, remark);
             case "Hartmann number":
                 var point = session.At(circumstances, Wanted.Forces | Wanted.Curve);
-                var field = point.FieldAcross.TryGetValue(part.Name, out var found) ? found : throw new RouteFailedException($"The route gave no field across '{part.Name}'.");
+                var field = point.FieldAcross.Value.TryGetValue(part.Name, out var found) ? found : throw new RouteFailedException($"The route gave no field across '{part.Name}'.");
                 double number = HartmannFlow.Number(field.Value, 0.5 * height, part.Material.ConductivityAt(apparatus.Ambient), part.Material.DynamicViscosity!.Value);
                 return new Answer(number, number * field.RelativeBar, route, "With the root mean square of the alternating field across the channel; a guide, for the number is made for a steady field.");
         }

@@ -40,25 +40,38 @@ internal sealed class Run
         if (start.Value <= 0)
             throw new RouteFailedException(FormattableString.Invariant($"It does not start: the thrust at standstill is {start.Value + drag:G3} N against a drag of {drag:G3} N."));
         // The first speed at which nothing is left over, upwards from rest. Against no drag at all, harmonics may leave a little at the field's own speed.
-        double low = 0, high = double.NaN;
+        double low = 0, high = double.NaN, atLow = start.Value, atHigh = 0;
         for (int i = 1; i <= Steps && double.IsNaN(high); i++)
         {
-            double speed = fastest * i / Steps;
-            if (Spare(speed).Value <= 0)
-                high = speed;
+            double speed = fastest * i / Steps, left = Spare(speed).Value;
+            if (left <= 0)
+                (high, atHigh) = (speed, left);
             else
-                low = speed;
+                (low, atLow) = (speed, left);
         }
 
         if (double.IsNaN(high))
             throw new RouteFailedException("The thrust has not fallen to the drag at the speed of the field.");
-        for (int i = 0; i < Steps; i++)
+        // False position; an end that stays twice counts half, so that both ends move (the Illinois rule, common practice).
+        for (int i = 0, stayed = 0; i < 2 * Steps && high - low > 1e-9 * fastest; i++)
         {
-            double middle = 0.5 * (low + high);
-            if (Spare(middle).Value > 0)
-                low = middle;
+            double middle = atLow == atHigh ? 0.5 * (low + high) : (low * atHigh - high * atLow) / (atHigh - atLow), left = Spare(middle).Value;
+            if (Math.Abs(left) <= 1e-10 * start.Value)
+            {
+                low = high = middle;
+            }
+            else if (left > 0)
+            {
+                (low, atLow) = (middle, left);
+                atHigh *= stayed > 0 ? 0.5 : 1;
+                stayed = 1;
+            }
             else
-                high = middle;
+            {
+                (high, atHigh) = (middle, left);
+                atLow *= stayed < 0 ? 0.5 : 1;
+                stayed = -1;
+            }
         }
 
         double top = 0.5 * (low + high), below = 0.99 * top;

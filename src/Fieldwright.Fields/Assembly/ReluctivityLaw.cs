@@ -70,14 +70,16 @@ internal sealed class StackLaw(BhCurve curve, double f) : ReluctivityLaw
     /// <summary>Flux density in the steel when the stack as a whole carries b: f·B + (1 − f)·μ0·H(B) = b, monotone in B.</summary>
     private double InSteel(double b)
     {
-        double low = 0, high = b / f, steel = b;
+        // Nearly all of the flux is in the steel until it saturates: that is where the search starts.
+        double low = 0, high = b / f, steel = high;
         for (var step = 0; step < 100; step++)
         {
-            var rest = (f * steel) + ((1 - f) * Mu0 * curve.FieldStrength(steel)) - b;
+            var (strength, slope) = curve.StrengthAndSlope(steel);
+            var rest = (f * steel) + ((1 - f) * Mu0 * strength) - b;
             if (Math.Abs(rest) <= 1e-14 * b) break;
             if (rest > 0) high = steel;
             else low = steel;
-            var newton = steel - (rest / (f + ((1 - f) * Mu0 * curve.DifferentialReluctivity(steel))));
+            var newton = steel - (rest / (f + ((1 - f) * Mu0 * slope)));
             steel = newton > low && newton < high ? newton : 0.5 * (low + high);
         }
         return steel;
@@ -90,6 +92,8 @@ internal sealed class SinusoidalLaw(ReluctivityLaw law) : ReluctivityLaw
 {
     private const int Points = 24;
 
+    private static readonly double[] Sines = [.. Enumerable.Range(0, Points).Select(k => Math.Sin((k + 0.5) * Math.PI / (2 * Points)))];
+
     public override double Reluctivity(double b) => Mean(b, static (l, x) => l.Reluctivity(x));
 
     /// <summary>d(ν·b)/db = ν + b·dν/db, with ν the effective reluctivity.</summary>
@@ -100,11 +104,8 @@ internal sealed class SinusoidalLaw(ReluctivityLaw law) : ReluctivityLaw
     private double Mean(double b, Func<ReluctivityLaw, double, double> of)
     {
         var sum = 0.0;
-        for (var k = 0; k < Points; k++)
-        {
-            var sin = Math.Sin((k + 0.5) * Math.PI / (2 * Points));
+        foreach (var sin in Sines)
             sum += of(law, b * sin) * sin * sin;
-        }
         return 2 * sum / Points;
     }
 }

@@ -15,11 +15,10 @@ internal sealed class LayeredState
     private readonly double speed;
 
     /// <summary>Solves for impedances where they are needed.</summary>
-    public LayeredState(Apparatus apparatus, LayerStack stack, Part? lead, int level, bool needsImpedance)
+    public LayeredState(Apparatus apparatus, LayerStack stack, Part? lead, LayeredField field, bool needsImpedance)
     {
-        (this.apparatus, this.stack, Lead) = (apparatus, stack, lead);
+        (this.apparatus, this.stack, this.field, Lead) = (apparatus, stack, field, lead);
         speed = (stack.Shape == StackShape.Rotating ? lead?.TurningSpeed : lead?.Speed) ?? 0;
-        field = new LayeredField(apparatus, stack, lead is null ? [] : apparatus.Body(lead), level);
         sample = field.At(Start(), apparatus.Frequency, speed);
         if (!needsImpedance)
             return;

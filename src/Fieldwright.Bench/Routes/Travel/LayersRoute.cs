@@ -16,6 +16,12 @@ internal sealed class LayersRoute : IRoute
     // No sum of waves is trusted further than this share of itself.
     private const double LeastBar = 1e-5;
 
+    // Thrust is asked at many speeds: the field at each refinement is kept for the next, since it does not hear of the speed until it is evaluated.
+    private const int MostKept = 3;
+
+    private readonly Lock gate = new();
+    private readonly List<(Apparatus Of, LayeredField?[] Levels)> kept = [];
+
     /// <inheritdoc/>
     public RouteName Name => RouteName.Series;
 
@@ -40,7 +46,8 @@ internal sealed class LayersRoute : IRoute
             for (int level = 0; level < MostLevels; level++)
             {
                 cancellation.ThrowIfCancellationRequested();
-                var found = new LayeredState(apparatus, stack, Leads(apparatus, stack) is [var lead] ? lead : null, level, needsImpedance);
+                var lead = Leads(apparatus, stack) is [var only] ? only : null;
+                var found = new LayeredState(apparatus, stack, lead, FieldOf(apparatus, stack, lead, level), needsImpedance);
                 if (last is not null && found.Change(last) <= (level < MostLevels - 1 ? target : relativeTarget))
                     return Gather(apparatus, stack, found, last, imposed);
                 last = found;
@@ -53,6 +60,26 @@ internal sealed class LayersRoute : IRoute
             throw new RouteFailedException(e.Message, e);
         }
     }
+
+    private LayeredField FieldOf(Apparatus apparatus, LayerStack stack, Part? lead, int level)
+    {
+        lock (gate)
+        {
+            int at = kept.FindIndex(k => IsSameAtRest(k.Of, apparatus));
+            var entry = at < 0 ? (Of: apparatus, Levels: new LayeredField?[MostLevels]) : kept[at];
+            if (at >= 0)
+                kept.RemoveAt(at);
+            else if (kept.Count == MostKept)
+                kept.RemoveAt(0);
+            kept.Add(entry);
+            return entry.Levels[level] ??= new LayeredField(apparatus, stack, lead is null ? [] : apparatus.Body(lead), level);
+        }
+    }
+
+    // Whether two apparatus differ at most in speeds, drag and what flows.
+    private static bool IsSameAtRest(Apparatus a, Apparatus b) =>
+        a with { Parts = b.Parts, Supplies = b.Supplies, Loads = b.Loads } == b && a.Parts.Count == b.Parts.Count
+        && a.Parts.Zip(b.Parts).All(p => p.First with { Speed = p.Second.Speed, TurningSpeed = p.Second.TurningSpeed, Drag = p.Second.Drag } == p.Second);
 
     // Bodies that move or may; probes do not count.
     private static List<Part> Leads(Apparatus apparatus, LayerStack stack) =>
@@ -92,7 +119,7 @@ internal sealed class LayersRoute : IRoute
             ForceUp = stack.Shape switch { StackShape.Tubular => forces, StackShape.Flat => normal, _ => new Dictionary<string, Estimate>() },
             Torque = torques,
             Heat = heat,
-            FieldAcross = stack.Parts.Where(p => p.Part.Channel is not null).ToDictionary(p => p.Part.Name, p => found.AcrossMiddle(last, currents, 0.5 * (p.From + p.To)), StringComparer.OrdinalIgnoreCase),
+            FieldAcross = new(() => stack.Parts.Where(p => p.Part.Channel is not null).ToDictionary(p => p.Part.Name, p => found.AcrossMiddle(last, currents, 0.5 * (p.From + p.To)), StringComparer.OrdinalIgnoreCase)),
             Impedance = z,
             Inductance = z is null ? null : FieldModels.Inductances(z, apparatus.Frequency),
             ImpedanceRelativeBar = impedanceBar + endBar,

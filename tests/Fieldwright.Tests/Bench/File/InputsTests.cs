@@ -91,6 +91,9 @@ public class InputsTests
     [Fact]
     public void Apply_OfNonsense_Throws()
     {
+        // What was turned before in harmless ways is still looked at when a body moves.
+        var warm = Inputs.Apply(Bench.Disc, [new Setting(new InputName("current", "outer", "current in outer"), 5), new Setting(new InputName("speed", "disc", "speed of disc"), 0.1)]);
+        Assert.Throws<ArgumentException>(() => Inputs.Apply(warm, [new Setting(new InputName("height", "disc", "height of disc"), -0.03)]));
         Assert.Throws<ArgumentException>(() => Inputs.Apply(Bench.Disc, [new Setting(new InputName("height", "disc", "height of disc"), -0.03)]));
         Assert.Throws<ArgumentOutOfRangeException>(() => Inputs.Apply(Bench.Disc, [new Setting(new InputName("thickness", "disc", "thickness of disc"), double.NaN)]));
         Assert.Throws<ArgumentException>(() => Inputs.Apply(Bench.Disc, [new Setting(new InputName("gap", "disc", "gap in disc"), 0.001)]));

@@ -2,6 +2,7 @@ using Fieldwright.Bench;
 using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.File;
 using Fieldwright.Bench.Model;
+using Fieldwright.Bench.Routes;
 using Fieldwright.Bench.Routes.Travel;
 using Xunit;
 
@@ -51,6 +52,19 @@ public class TrackTests
             Assert.Equal([RouteName.Field, RouteName.Series], answer.Answers.Select(a => a.Route).Order().Reverse());
             Assert.Empty(answer.Disagreeing);
             Assert.True(answer.Difference < 0.01 * Math.Abs(answer.Leading!.Value), $"{asked}: {answer.Difference}");
+        }
+    }
+
+    [Fact]
+    public void Layers_AskedAtManySpeedsAndOfAnotherSheet_AnswerAsIfAskedFirst()
+    {
+        var asked = new LayersRoute();
+        foreach (string setting in (string[])["speed of sheet=0 m/s", "speed of sheet=4 m/s", "thickness of sheet=3 mm", "current in inverter=9 A", "speed of sheet=-2 m/s"])
+        {
+            Assert.True(Inputs.TryRead(setting, Track, out var read, out var mistake), mistake?.Finding);
+            var turned = Inputs.Apply(Track, [read]);
+            double Thrust(LayersRoute route) => route.Solve(turned, Wanted.Forces, 1e-2, TestContext.Current.CancellationToken).ForceX["sheet"].Value;
+            Assert.Equal(Thrust(new LayersRoute()), Thrust(asked));
         }
     }
 
