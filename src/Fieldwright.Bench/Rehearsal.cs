@@ -84,6 +84,21 @@ public static class Rehearsal
         return new RoutePanel(apparatus, options.RelativeTarget, cancellation, options.Only).Answer(measure, state);
     }
 
+    /// <summary>Answers several measures one after another over routes that solve everything once, each as it is found.</summary>
+    /// <param name="apparatus">The apparatus, read and checked.</param>
+    /// <param name="measures">What is asked.</param>
+    /// <param name="options">How hard to try.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    public static IEnumerable<RoutedAnswer> Answers(Apparatus apparatus, IReadOnlyList<Measure> measures, RehearsalOptions options, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(apparatus);
+        ArgumentNullException.ThrowIfNull(measures);
+        ArgumentNullException.ThrowIfNull(options);
+        var panel = new RoutePanel(apparatus, options.RelativeTarget, cancellation, options.Only);
+        panel.ExpectAll(measures);
+        return measures.Select(m => panel.Answer(m, null));
+    }
+
     /// <summary>Every measure that can be asked of an apparatus.</summary>
     /// <param name="apparatus">The apparatus.</param>
     public static IReadOnlyList<AskableMeasure> Measures(Apparatus apparatus)

@@ -43,12 +43,10 @@ internal sealed class GalleryCommand : BenchCommand<GalleryCommand.Settings>
     // The picture's path relative to the page; null when there is none to draw.
     private static string? Picture(Apparatus apparatus, string file, string home, string folder, Terminal terminal)
     {
-        if (apparatus.Layout == Layout.Free)
-            return null;
         try
         {
             var options = new PictureOptions(apparatus.States.Count > 0 ? apparatus.States[0].Name : null);
-            var scene = apparatus.Layout == Layout.Flat ? BoxPicture.Of(apparatus, options, TypeFace.Width, terminal.Stop) : SectionPicture.Of(apparatus, options, TypeFace.Width, terminal.Stop);
+            var scene = ApparatusPicture.Of(apparatus, options, TypeFace.Width, terminal.Stop);
             Directory.CreateDirectory(Path.Combine(home, folder));
             string name = Path.ChangeExtension(file.Replace('/', '-').Replace('\\', '-'), ".svg");
             WholeFile.Write(Path.Combine(home, folder, name), stream => stream.Write(Encoding.UTF8.GetBytes(SvgPicture.Of(scene))));

@@ -24,15 +24,13 @@ internal sealed class PictureCommand : BenchCommand<PictureCommand.Settings>
             throw new WrongCallException("--phase: this is no phase. expected degrees between 0 and 360.");
         var apparatus = Opened.Apparatus(settings);
         string? state = Opened.State(settings.State, apparatus);
-        if (apparatus.Layout == Layout.Free)
-            throw new WrongCallException($"{settings.File}: an apparatus with bodies anywhere in space has no section that could be drawn. expected one that is round or long.");
         Scene scene;
         try
         {
             using var progress = new ProgressLine(terminal);
             progress.Report(new RehearsalStep(0, 1, "the field of " + apparatus.Name));
             var options = new PictureOptions(state, settings.Phase, settings.Light);
-            scene = apparatus.Layout == Layout.Flat ? BoxPicture.Of(apparatus, options, TypeFace.Width, terminal.Stop) : SectionPicture.Of(apparatus, options, TypeFace.Width, terminal.Stop);
+            scene = ApparatusPicture.Of(apparatus, options, TypeFace.Width, terminal.Stop);
         }
         catch (RouteFailedException e)
         {

@@ -24,6 +24,10 @@ internal sealed class Cards(Shelf shelf) : IDisposable
 {
     private const double PictureTarget = 0.3, LampTarget = 0.1;
     private static readonly TimeSpan LongestWork = TimeSpan.FromMinutes(2);
+    private readonly KeptLamps kept = new(shelf.Folder);
+    private readonly ConcurrentDictionary<string, IReadOnlyList<Outcome?>> partly = new(StringComparer.Ordinal);
+    private string? rehearsed;
+    private int waiting;
     private readonly ConcurrentDictionary<string, Task<string?>> pictures = new(StringComparer.Ordinal);
     private readonly ConcurrentDictionary<string, IReadOnlyList<Outcome?>> lamps = new(StringComparer.Ordinal);
     private readonly ConcurrentDictionary<string, bool> asked = new(StringComparer.Ordinal);
@@ -36,12 +40,21 @@ internal sealed class Cards(Shelf shelf) : IDisposable
     /// <summary>The files as they stand now.</summary>
     public IReadOnlyList<Card> All => [.. shelf.Files.Select(Read)];
 
+    /// <summary>What is being worked on and how many wait; null when every lamp that can be lit is.</summary>
+    public string? Doing => rehearsed is { } name ? name + (waiting > 1 ? FormattableString.Invariant($", {waiting - 1} more wait") : "") : null;
+
     /// <summary>Outcomes of a card's claims as far as they are known; asks for them.</summary>
     public IReadOnlyList<Outcome?> Lamps(Card card)
     {
         if (asked.TryAdd(card.Mark, true))
-            _ = Task.Run(() => Light(card));
-        return lamps.TryGetValue(card.Mark, out var known) ? known : [.. card.Claims.Select(_ => (Outcome?)null)];
+        {
+            if (kept.Find(card.Mark) is { } found && found.Count == card.Claims.Count)
+                lamps[card.Mark] = found;
+            else
+                _ = Task.Run(() => Light(card));
+        }
+
+        return lamps.TryGetValue(card.Mark, out var known) || partly.TryGetValue(card.Mark, out known) ? known : [.. card.Claims.Select(_ => (Outcome?)null)];
     }
 
     /// <summary>Takes over what a window has found.</summary>
@@ -50,6 +63,7 @@ internal sealed class Cards(Shelf shelf) : IDisposable
         string mark = MarkOf(text);
         asked[mark] = true;
         lamps[mark] = outcomes;
+        kept.Keep(mark, outcomes);
         Lit?.Invoke();
     }
 
@@ -78,7 +92,7 @@ internal sealed class Cards(Shelf shelf) : IDisposable
             string text = shelf.Open(name).Text;
             var reading = ApparatusFile.Read(text, name);
             return reading.Apparatus is { } a
-                ? new Card(name, a.Name, a.About, a.Claims, 0, a.Layout != Layout.Free, MarkOf(text))
+                ? new Card(name, a.Name, a.About, a.Claims, 0, true, MarkOf(text))
                 : new Card(name, name, "", [], reading.Mistakes.Count, false, MarkOf(text));
         }
         catch (WrongCallException)
@@ -94,8 +108,8 @@ internal sealed class Cards(Shelf shelf) : IDisposable
         await onePicture.WaitAsync(closed.Token);
         try
         {
-            using var bounded = Bounded();
-            var scene = SectionPicture.Of(apparatus, new PictureOptions(RelativeTarget: PictureTarget), TypeFace.Width, bounded.Token);
+            using var bounded = new Bounds(closed.Token, LongestWork);
+            var scene = ApparatusPicture.Of(apparatus, new PictureOptions(RelativeTarget: PictureTarget), TypeFace.Width, bounded.Token);
             return SvgPicture.OfStage(scene);
         }
         catch (Exception e) when (e is RouteFailedException or ArgumentException or OperationCanceledException or Geometry.OverlapException or Geometry.MeshLimitException)
@@ -112,15 +126,18 @@ internal sealed class Cards(Shelf shelf) : IDisposable
     {
         if (card.Claims.Count == 0 || ApparatusFile.Read(shelf.Open(card.File).Text, card.File).Apparatus is not { } apparatus)
             return;
+        Interlocked.Increment(ref waiting);
         await oneAtATime.WaitAsync(closed.Token);
         try
         {
             if (lamps.ContainsKey(card.Mark))
                 return;
-            using var bounded = Bounded();
-            var report = Rehearsal.Run(apparatus, new RehearsalOptions(LampTarget), null, bounded.Token);
-            lamps[card.Mark] = [.. report.Verdicts.Select(v => (Outcome?)v.Outcome)];
+            rehearsed = card.Title;
             Lit?.Invoke();
+            using var bounded = new Bounds(closed.Token, LongestWork);
+            var report = Rehearsal.Run(apparatus, new RehearsalOptions(LampTarget), new Lighting(this, card), bounded.Token);
+            lamps[card.Mark] = [.. report.Verdicts.Select(v => (Outcome?)v.Outcome)];
+            kept.Keep(card.Mark, lamps[card.Mark]);
         }
         catch (Exception e) when (e is RouteFailedException or ArgumentException or OperationCanceledException or AggregateException or Geometry.OverlapException or Geometry.MeshLimitException)
         {
@@ -128,14 +145,25 @@ internal sealed class Cards(Shelf shelf) : IDisposable
         }
         finally
         {
+            rehearsed = null;
+            Interlocked.Decrement(ref waiting);
             oneAtATime.Release();
+            Lit?.Invoke();
         }
     }
 
-    private CancellationTokenSource Bounded()
+    // One lamp after another, as they are found.
+    private sealed class Lighting(Cards cards, Card card) : IProgress<RehearsalStep>
     {
-        var bounded = CancellationTokenSource.CreateLinkedTokenSource(closed.Token);
-        bounded.CancelAfter(LongestWork);
-        return bounded;
+        private readonly Outcome?[] found = new Outcome?[card.Claims.Count];
+
+        public void Report(RehearsalStep value)
+        {
+            if (value.Latest is not { } verdict || value.Done > found.Length)
+                return;
+            found[value.Done - 1] = verdict.Outcome;
+            cards.partly[card.Mark] = [.. found];
+            cards.Lit?.Invoke();
+        }
     }
 }

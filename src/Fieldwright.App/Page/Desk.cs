@@ -18,7 +18,7 @@ public sealed class Desk : IDisposable
 
     private const int MostUnknowns = 60_000;
     private const double FirstTarget = 0.05, LastTarget = 0.01;
-    private static readonly TimeSpan Rest = TimeSpan.FromMilliseconds(350), LongestWork = TimeSpan.FromMinutes(3);
+    private static readonly TimeSpan Rest = TimeSpan.FromMilliseconds(350), LongestMoment = TimeSpan.FromMilliseconds(100);
     private readonly CancellationTokenSource closed = new();
     private readonly SemaphoreSlim wake = new(0);
     private readonly Lock gate = new();
@@ -26,7 +26,11 @@ public sealed class Desk : IDisposable
     private readonly Dictionary<string, Setting> turned = new(StringComparer.OrdinalIgnoreCase);
     private readonly Channel<object> outbox = System.Threading.Channels.Channel.CreateUnbounded<object>();
     private CancellationTokenSource later = new();
+    private readonly Lock boxGate = new();
     private StageField? shown;
+    private SpaceStage? space;
+    private SpacePlane? plane;
+    private BoxPlay? play;
     private double stamp;
     private int turn;
     private bool wantsShow;
@@ -101,6 +105,9 @@ public sealed class Desk : IDisposable
     /// <summary>The apparatus as the stage shows it: dials turned, state set.</summary>
     public Apparatus? Staged => Turned is { } apparatus ? InState(apparatus, State) : null;
 
+    /// <summary>Counts every change of file, dials or state, so that who shows something can see that it is old.</summary>
+    public int Stand => turn;
+
     /// <summary>Turns a dial.</summary>
     /// <param name="dial">Which one, in file order.</param>
     /// <param name="value">Where to, SI.</param>
@@ -173,6 +180,34 @@ public sealed class Desk : IDisposable
 
     /// <summary>Sends a message to the window.</summary>
     public void Tell(object message) => outbox.Writer.TryWrite(message);
+
+    /// <summary>Bodies in space shown, and the plane through them; null before there are any.</summary>
+    public (SpaceStage Stage, SpacePlane Plane)? Space => space is { } stage ? (stage, plane ?? stage.FirstPlane) : null;
+
+    /// <summary>Lays another plane through the field in space.</summary>
+    /// <param name="asked">The plane.</param>
+    public void Lay(SpacePlane asked)
+    {
+        if (space is not { } stage || asked.Axis is < 0 or > 2 || !double.IsFinite(asked.At))
+            return;
+        plane = asked;
+        Tell(SpaceMessage.Of(stage.Slice(asked)));
+    }
+
+    /// <summary>Lets the discs of the box fly on for a moment, and shows them.</summary>
+    /// <param name="seconds">How long, s; at most a tenth of a second is granted.</param>
+    public void Fly(double seconds)
+    {
+        if (!(seconds > 0))
+            return;
+        lock (boxGate)
+        {
+            if (play is not { } going)
+                return;
+            going.Advance(Math.Min(seconds, LongestMoment.TotalSeconds), closed.Token);
+            Tell(SpaceMessage.Of(going, new StageNote(0, State, false, 0), false));
+        }
+    }
 
     /// <summary>The field shown; null before there is one.</summary>
     public StageField? Shown => shown;
@@ -303,16 +338,12 @@ public sealed class Desk : IDisposable
 
         if (staged is null || claimed is null)
             return;
-        using var bounded = CancellationTokenSource.CreateLinkedTokenSource(stop);
-        bounded.CancelAfter(LongestWork);
+        using var bounded = new Bounds(stop);
         try
         {
             Trouble = null;
-            if (staged.Layout == Layout.Free)
-                Tell(DeskWords.NoStage());
-            else
-                Stage(staged, new StageNote(mark, state, false, 0), stop);
-            if (show && staged.Layout != Layout.Free)
+            Draw(staged, new StageNote(mark, state, false, 0), bounded.Token);
+            if (show)
                 Prepare(claimed, bounded.Token);
             await Task.Delay(Rest, stop);
             if (claimed.Claims.Count > 0 && at == turn)
@@ -321,14 +352,64 @@ public sealed class Desk : IDisposable
         catch (Exception e) when (IsStop(e))
         {
             if (!stop.IsCancellationRequested)
-                Trouble = "The work was stopped after three minutes; what was found so far stands.";
+                Trouble = bounded.Words;
         }
         catch (Exception e) when (e is RouteFailedException or ArgumentException or Geometry.OverlapException or Geometry.MeshLimitException)
         {
             Trouble = e.Message.Split(" (Parameter")[0];
         }
+        catch (Exception e) when (e is not OutOfMemoryException)
+        {
+            // A slip of the program must not leave the window dead: it says so and goes on with the next turn.
+            Trouble = $"The program slipped ({e.GetType().Name}: {e.Message}); please turn something and it tries again.";
+        }
 
         Say(null);
+    }
+
+    // What cannot be drawn is said; the claims are answered all the same.
+    private void Draw(Apparatus staged, StageNote note, CancellationToken stop)
+    {
+        try
+        {
+            if (staged.Layout == Layout.Free)
+                InSpace(staged, note, stop);
+            else if (staged.Layout == Layout.Flat)
+                InBox(staged, note);
+            else
+                Stage(staged, note, stop);
+        }
+        catch (RouteFailedException e) when (staged.Layout is Layout.Free or Layout.Flat)
+        {
+            Tell(DeskWords.NoStage(e.Message));
+        }
+    }
+
+    private void InSpace(Apparatus staged, StageNote note, CancellationToken stop)
+    {
+        var clock = Stopwatch.StartNew();
+        space = SpaceStage.Quick(staged, stop);
+        (shown, play) = (null, null);
+        var slice = space.Slice(plane ?? space.FirstPlane);
+        Tell(SpaceMessage.Of(space, slice, note with { Milliseconds = clock.Elapsed.TotalMilliseconds }));
+        stop.ThrowIfCancellationRequested();
+        Say("following the field through a period");
+        space = space.Refined(stop);
+        Tell(SpaceMessage.Of(space, slice, note with { Milliseconds = clock.Elapsed.TotalMilliseconds }));
+    }
+
+    private void InBox(Apparatus staged, StageNote note)
+    {
+        lock (boxGate)
+        {
+            (shown, space) = (null, null);
+            bool fresh = play is null;
+            if (play is null)
+                play = new BoxPlay(staged.Box!);
+            else
+                play.Become(staged.Box!);
+            Tell(SpaceMessage.Of(play, note, fresh));
+        }
     }
 
     private void Stage(Apparatus staged, StageNote note, CancellationToken stop)
@@ -336,7 +417,7 @@ public sealed class Desk : IDisposable
         var clock = Stopwatch.StartNew();
         var quick = StageField.Quick(staged, shown, LiveUnknowns, closed.Token);
         Tell(StageMessage.Of(quick, note with { Milliseconds = clock.Elapsed.TotalMilliseconds }));
-        shown = quick;
+        (shown, space, play) = (quick, null, null);
         stop.ThrowIfCancellationRequested();
         Say("sharpening the picture");
         shown = quick.Refined(LastTarget, MostUnknowns, stop);
@@ -348,13 +429,25 @@ public sealed class Desk : IDisposable
         foreach (var state in apparatus.States)
         {
             Say("preparing the show: " + state.Name);
-            var clock = Stopwatch.StartNew();
-            var field = StageField.Quick(InState(apparatus, state.Name), shown, LiveUnknowns, stop).Refined(LastTarget, MostUnknowns, stop);
-            Tell(StageMessage.Of(field, new StageNote(0, state.Name, true, clock.Elapsed.TotalMilliseconds)));
+            var note = new StageNote(0, state.Name, true, 0);
+            var set = InState(apparatus, state.Name);
+            Tell(Kept(set, note, shown, stop));
         }
 
         lock (gate)
             wantsShow = false;
+    }
+
+    /// <summary>The stage of an apparatus as sharp as it gets, as one message.</summary>
+    /// <exception cref="RouteFailedException">It cannot be drawn.</exception>
+    internal static byte[] Kept(Apparatus set, StageNote note, StageField? before, CancellationToken stop)
+    {
+        if (set.Layout == Layout.Flat)
+            return SpaceMessage.Of(new BoxPlay(set.Box!), note, true);
+        if (set.Layout != Layout.Free)
+            return StageMessage.Of(StageField.Quick(set, before, LiveUnknowns, stop).Refined(LastTarget, MostUnknowns, stop), note);
+        var stage = SpaceStage.Quick(set, stop).Refined(stop);
+        return SpaceMessage.Of(stage, stage.Slice(stage.FirstPlane), note);
     }
 
     private void Rehearse(Apparatus apparatus, CancellationToken stop)

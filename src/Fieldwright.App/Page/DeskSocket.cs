@@ -110,6 +110,12 @@ internal sealed class DeskSocket(Desk desk, WebSocket socket)
             case "probe":
                 Probe(said.GetProperty("x").GetDouble(), said.GetProperty("y").GetDouble());
                 break;
+            case "plane":
+                desk.Lay(new Bench.Pictures.Live.SpacePlane(said.GetProperty("axis").GetInt32(), said.GetProperty("at").GetDouble()));
+                break;
+            case "fly":
+                desk.Fly(said.GetProperty("seconds").GetDouble());
+                break;
             case "push":
                 Push(said);
                 break;
@@ -141,9 +147,18 @@ internal sealed class DeskSocket(Desk desk, WebSocket socket)
 
     private void Probe(double x, double y)
     {
-        if (desk.Shown is not { } field || !double.IsFinite(x + y))
+        if (!double.IsFinite(x + y))
             return;
-        var (bx, by) = field.FluxDensity(field.IsRound ? Math.Abs(x) : x, y);
-        desk.Tell(TestCylinder.At(field, x, y, bx, by));
+        if (desk.Space is { } space)
+        {
+            var b = space.Stage.FluxDensity(space.Plane.Point(x, y));
+            desk.Tell(TestCylinder.At((u, v) => space.Plane.Within(space.Stage.FluxDensity(space.Plane.Point(u, v))), space.Stage.Frequency, x, y));
+            desk.Tell(new { T = "spot", X = x, Y = y, B = (double[])[b.X.Real, b.X.Imaginary, b.Y.Real, b.Y.Imaginary, b.Z.Real, b.Z.Imaginary] });
+        }
+        else if (desk.Shown is { } field)
+            desk.Tell(TestCylinder.At((u, v) => field.IsRound && u < 0 ? Mirrored(field, u, v) : field.FluxDensity(u, v), field.Frequency, x, y));
     }
+
+    // The left half of a round section is the mirror image of the right one.
+    private static (Complex, Complex) Mirrored(Bench.Pictures.Live.StageField field, double u, double v) => field.FluxDensity(-u, v) is var (x, y) ? (-x, y) : default;
 }

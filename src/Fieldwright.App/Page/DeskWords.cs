@@ -65,8 +65,8 @@ internal static class DeskWords
     /// <summary>What is going on.</summary>
     public static object Working(Desk desk) => new { T = "working", What = desk.Working, desk.Trouble };
 
-    /// <summary>That the apparatus has no common section.</summary>
-    public static object NoStage() => new { T = "nostage", Why = "Bodies stand anywhere in space here, so there is no one section to draw. The claims are answered all the same." };
+    /// <summary>That the apparatus cannot be drawn, and why.</summary>
+    public static object NoStage(string why) => new { T = "nostage", Why = why + " The claims are answered all the same." };
 
     private static object Dial(Desk desk, Dial dial, double now)
     {

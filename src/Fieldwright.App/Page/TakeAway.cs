@@ -2,11 +2,13 @@ using System.Globalization;
 using System.Text;
 using Fieldwright.App.Pictures;
 using Fieldwright.App.Reports;
+using Fieldwright.App.Sheets;
 using Fieldwright.Bench;
 using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Pictures;
 using Fieldwright.Bench.Routes;
+using Fieldwright.Bench.Sheets;
 using Microsoft.AspNetCore.Http;
 
 namespace Fieldwright.App.Page;
@@ -14,11 +16,11 @@ namespace Fieldwright.App.Page;
 /// <summary>What a person may carry home from a desk: pictures, answers, the whole apparatus in one file.</summary>
 internal static class TakeAway
 {
-    private static readonly TimeSpan LongestWork = TimeSpan.FromMinutes(3);
+    private const double SheetTarget = 0.02;
 
     /// <summary>One thing to take away.</summary>
     /// <param name="desk">The desk.</param>
-    /// <param name="what">picture.svg, picture.png, picture.pdf, answers.csv, answers.json or apparatus.html.</param>
+    /// <param name="what">picture.svg, picture.png, picture.pdf, answers.csv, answers.json, sheet.pdf, sheet.html or apparatus.html.</param>
     /// <param name="phase">Instant of a picture, degrees; null for the strongest.</param>
     /// <param name="light">Whether a picture is drawn dark on light.</param>
     /// <param name="cancellation">Stops the work.</param>
@@ -26,8 +28,7 @@ internal static class TakeAway
     {
         if (desk.Staged is not { } apparatus)
             return Results.Text("The file is wrong, so there is nothing to take away yet.", statusCode: StatusCodes.Status409Conflict);
-        using var bounded = CancellationTokenSource.CreateLinkedTokenSource(cancellation);
-        bounded.CancelAfter(LongestWork);
+        using var bounded = new Bounds(cancellation);
         string stem = Path.GetFileNameWithoutExtension(desk.File);
         try
         {
@@ -39,6 +40,10 @@ internal static class TakeAway
                     return File(Written(await Scene(apparatus, phase, light, bounded.Token), SkiaPicture.WritePng), "image/png", stem + ".png");
                 case "picture.pdf":
                     return File(Written(await Scene(apparatus, phase, light, bounded.Token), (scene, stream) => SkiaPicture.WritePdf([scene], stream)), "application/pdf", stem + ".pdf");
+                case "sheet.pdf":
+                    return File(await Task.Run(() => SheetAsPdf(desk, bounded.Token), bounded.Token), "application/pdf", stem + "-sheet.pdf");
+                case "sheet.html":
+                    return File(Encoding.UTF8.GetBytes(await Task.Run(() => SheetOnScreen.Of(Sheet(desk.Turned!, desk.Text.Text, bounded.Token)), bounded.Token)), "text/html", stem + "-sheet.html");
                 case "answers.json" when desk.Report is { } report:
                     return File(Encoding.UTF8.GetBytes(JsonReport.Of(report)), "application/json", stem + ".json");
                 case "answers.csv" when desk.Report is { } report:
@@ -56,6 +61,9 @@ internal static class TakeAway
             return Results.Text(e.Message, statusCode: StatusCodes.Status409Conflict);
         }
     }
+
+    /// <summary>The build sheet of an apparatus.</summary>
+    internal static BuildSheet Sheet(Apparatus apparatus, string text, CancellationToken cancellation) => BuildSheet.Of(apparatus, text, new RehearsalOptions(SheetTarget), TypeFace.Width, null, cancellation);
 
     /// <summary>Answers as a table: one line a route and claim, numbers in the unit of the measure.</summary>
     internal static string Csv(RehearsalReport report)
@@ -89,7 +97,14 @@ internal static class TakeAway
     private static IResult File(byte[] content, string type, string name) => Results.File(content, type, name);
 
     private static Task<Scene> Scene(Apparatus apparatus, double? phase, bool light, CancellationToken cancellation) =>
-        Task.Run(() => SectionPicture.Of(apparatus, new PictureOptions(null, phase, light), TypeFace.Width, cancellation), cancellation);
+        Task.Run(() => ApparatusPicture.Of(apparatus, new PictureOptions(null, phase, light), TypeFace.Width, cancellation), cancellation);
+
+    private static byte[] SheetAsPdf(Desk desk, CancellationToken cancellation)
+    {
+        using var stream = new MemoryStream();
+        SkiaPicture.WritePdf(SheetOnPaper.Of(Sheet(desk.Turned!, desk.Text.Text, cancellation)), stream);
+        return stream.ToArray();
+    }
 
     private static byte[] Written(Scene scene, Action<Scene, Stream> write)
     {

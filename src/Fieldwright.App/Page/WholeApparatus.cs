@@ -15,17 +15,16 @@ namespace Fieldwright.App.Page;
 /// <summary>A whole apparatus as one HTML file that plays without the server: stage, states, claims, cautions and the file's own text.</summary>
 internal static class WholeApparatus
 {
-    private const double Target = 0.01;
-    private const int MostUnknowns = 30_000;
+    private const int Frames = 250;
+    private const double FramesApart = 0.04;
+    private static readonly string[] Modules = ["board.js", "stage.js", "space.js", "box.js", "stages.js", "player.js"];
 
     /// <summary>The page.</summary>
     public static string Of(Desk desk, CancellationToken cancellation)
     {
         var apparatus = desk.Turned!;
-        IReadOnlyList<string?> states = apparatus.Layout == Layout.Free ? [] : apparatus.States.Count == 0 ? [desk.State] : [.. apparatus.States.Select(s => (string?)s.Name)];
-        var fields = states.Select(s => StageMessage.Of(
-            StageField.Quick(Desk.InState(apparatus, s), null, Desk.LiveUnknowns, cancellation).Refined(Target, MostUnknowns, cancellation),
-            new StageNote(0, s, true, 0)));
+        IReadOnlyList<string?> states = apparatus.States.Count == 0 ? [desk.State] : [.. apparatus.States.Select(s => (string?)s.Name)];
+        var fields = states.SelectMany(s => Kept(Desk.InState(apparatus, s), new StageNote(0, s, true, 0), cancellation)).ToList();
         var html = new StringBuilder();
         html.Append($"""
             <!DOCTYPE html>
@@ -53,9 +52,30 @@ internal static class WholeApparatus
         foreach (var caution in desk.Report?.Cautions ?? [])
             html.Append($"<li><strong>{E(caution.Name)}</strong> {E(caution.Finding)} {E(caution.Remedy)} <small>{E(caution.Limit)}; {E(caution.Standard)}</small></li>\n");
         html.Append($"</ul><p>{E(Bench.Cautions.Caution.Deferral)}</p></section>\n<section aria-label=\"The file\"><h2>The file</h2><pre tabindex=\"0\">{E(desk.Text.Text)}</pre></section>\n</main>\n<script>\n\"use strict\";\n");
-        html.Append(Plain(Asset("stage.js"))).Append('\n').Append(Plain(Asset("player.js")));
+        html.AppendJoin('\n', Modules.Select(m => Plain(Asset(m))));
         html.Append($"\nplay({JsonSerializer.Serialize(fields.Select(Convert.ToBase64String))});\n</script>\n</body>\n</html>\n");
         return html.ToString();
+    }
+
+    // A state that cannot be drawn is left out; the words stay. A box is filmed.
+    private static IReadOnlyList<byte[]> Kept(Apparatus apparatus, StageNote note, CancellationToken cancellation)
+    {
+        try
+        {
+            if (apparatus.Layout != Layout.Flat)
+                return [Desk.Kept(apparatus, note, null, cancellation)];
+            var play = new BoxPlay(apparatus.Box!);
+            play.Advance(FramesApart * Frames, cancellation);
+            return [.. Enumerable.Range(0, Frames).Select(i =>
+            {
+                play.Advance(FramesApart, cancellation);
+                return SpaceMessage.Of(play, note, i == 0);
+            })];
+        }
+        catch (Bench.Routes.RouteFailedException)
+        {
+            return [];
+        }
     }
 
     private static string Claim(Claim claim, Verdict? verdict)

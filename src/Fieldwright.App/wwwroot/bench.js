@@ -1,5 +1,5 @@
 // One window: its socket, its stage, its dials; everything else hangs on these.
-import { Stage, parseField, rampCss, say } from './stage.js';
+import { STAGES, parse } from './stages.js';
 import { underboard } from './underboard.js';
 import { Dials } from './dials.js';
 import { Editor } from './editor.js';
@@ -11,17 +11,11 @@ export function open(key, file) { return new Bench(key, file); }
 class Bench {
   constructor(key, file) {
     this.file = file;
-    const stage = this.stage = new Stage(document.getElementById('stage'));
-    stage.canDrag = true;
     this.dials = new Dials(document.getElementById('dials'), message => this.send(message));
-    this.under = underboard(document.getElementById('under'), stage, { rampCss, say });
     this.editor = new Editor(document.getElementById('editor'), document.getElementById('slips'), file, message => this.send(message));
     this.show = new Show(this);
-    takeAway(stage, file);
-    let asked = 0;
-    stage.on('probe', (x, y) => { const now = performance.now(); clearTimeout(this.asking); this.asking = setTimeout(() => this.send({ t: 'probe', x, y }), now - asked > 150 ? 0 : 120); asked = now; });
-    stage.on('moved', (name, dx, dy) => this.send({ t: 'drag', id: 1, name, dx, dy }));
-    stage.on('drawn', stamp => { if (stamp) { this.latency = performance.now() - stamp; stage.waiting = 0; this.latencies?.push(this.latency); } });
+    takeAway(this, file);
+    this.mount('section');
     document.getElementById('show').addEventListener('click', () => this.show.open());
     this.keys = e => {
       if (e.ctrlKey || e.metaKey || e.altKey || /^(INPUT|TEXTAREA|SELECT)$/.test(e.target.tagName) || e.target.isContentEditable) return;
@@ -35,13 +29,40 @@ class Bench {
     window.bench = this;
   }
 
+  // Whether all is there and nothing will move under the hand: text, dials and a sharp stage.
+  get settled() { const h = this.stage.field?.head; return !!h && (h.isRefined || this.kind === 'box') && !!this.editor.view && this.dials.shape !== ''; }
+
+  // Another kind of apparatus has another kind of stage.
+  mount(kind) {
+    if (this.kind === kind) return;
+    this.show.end();
+    this.stage?.close();
+    const box = document.getElementById('stage');
+    box.replaceChildren();
+    this.kind = kind;
+    const stage = this.stage = new STAGES[kind](box);
+    stage.canDrag = true;
+    underboard(document.getElementById('under'), stage);
+    let asked = 0;
+    stage.on('probe', (x, y) => { const now = performance.now(); clearTimeout(this.asking); this.asking = setTimeout(() => this.send({ t: 'probe', x, y }), now - asked > 150 ? 0 : 120); asked = now; });
+    stage.on('moved', (name, dx, dy) => this.send({ t: 'drag', id: 1, name, dx, dy }));
+    stage.on('plane', (axis, at) => this.send({ t: 'plane', axis, at }));
+    stage.on('fly', seconds => this.send({ t: 'fly', seconds }));
+    stage.on('drawn', stamp => { if (stamp) { this.latency = performance.now() - stamp; stage.waiting = 0; this.latencies?.push(this.latency); } });
+  }
+
   send(message) { if (this.socket.readyState === WebSocket.OPEN) this.socket.send(JSON.stringify(message)); }
 
   take(data) {
     if (data instanceof ArrayBuffer) {
-      const field = parseField(data);
-      if (field.head.forShow) this.show.keep(field);
-      else { this.stage.set(field, this.fresh); this.fresh = false; this.show.live(field); }
+      const field = parse(data);
+      if (field.kind === 'slice') { this.stage.setSlice?.(field.head.slice); return; }
+      if (field.head.forShow) { this.show.keep(field); return; }
+      this.mount(field.kind);
+      document.getElementById('stage').classList.remove('none');
+      // While a prepared state is shown, what the dials say waits behind it.
+      if (!this.show.holds) { this.stage.set(field, this.fresh); this.fresh = false; }
+      this.show.live(field);
       return;
     }
     const m = JSON.parse(data);
@@ -50,6 +71,7 @@ class Bench {
       case 'dials': this.fresh = this.state !== m.state; this.state = m.state; this.dials.set(m); this.editor.known = m.known; this.show.about(m); break;
       case 'verdicts': this.show.verdicts(m.items); break;
       case 'probe': this.stage.setCylinder(m); break;
+      case 'spot': this.stage.setSpot?.(m); break;
       case 'nostage': document.getElementById('stage').classList.add('none'); document.getElementById('stage').dataset.why = m.why; break;
       case 'working': this.working = m.what; break;
     }

@@ -15,7 +15,8 @@ export class Show {
   about(m) { this.name = m.name ?? ''; this.states = (m.states ?? []).map(s => s.name); if (this.isOpen) this.render(); else this.kept.clear(); }
   verdicts(items) { this.items = items ?? []; if (this.isOpen) this.render(); }
   keep(field) { this.kept.set(field.head.state, field); if (this.isOpen && this.step().state === field.head.state) this.place(); }
-  live(field) { this.last = field; if (this.isOpen && !this.states.length) this.place(); }
+  live(field) { this.last = field; if (this.isOpen && !this.states.length && this.bench.kind !== 'box') this.place(); }
+  get holds() { return this.isOpen && this.states.length > 0 && this.bench.kind !== 'box'; }
 
   // Each state comes on with its name; each click then says one of its claims.
   steps() {
@@ -58,7 +59,7 @@ export class Show {
     if (document.fullscreenElement) document.exitFullscreen().catch(() => {});
     this.wasFull = false;
     for (const child of [...this.box.firstChild.children]) this.home.append(child);
-    stage.box = this.home; stage.big = false; stage.silent = false; stage.canDrag = true; stage.period = 4000; stage.fitted = true;
+    stage.box = this.home; stage.big = false; stage.silent = false; stage.canDrag = true; stage.period = 4000; if (this.bench.kind === 'box') this.bench.send({ t: 'state', name: this.bench.state ?? null }); stage.fitted = true;
     this.box.hidden = true; this.box.classList.remove('black');
     document.getElementById('bench').inert = false; document.querySelector('header.bar').inert = false;
     stage.play(this.before.playing); stage.resize();
@@ -108,7 +109,10 @@ export class Show {
 
   // The field of the state if it is there; until then the last frame is held.
   place() {
-    const state = this.step().state, field = state === null ? this.last : this.kept.get(state) ?? null;
+    const state = this.step().state;
+    // A box is not prepared: its discs fly on from state to state.
+    if (this.bench.kind === 'box') { this.bench.send({ t: 'state', name: state }); this.bench.stage.play(true); this.box.dataset.shown = state ?? ''; return; }
+    const field = state === null ? this.last : this.kept.get(state) ?? null;
     if (field) { this.bench.stage.set(field, true); this.bench.stage.play(this.bench.stage.playing || !this.bench.stage.still.matches); }
     this.box.dataset.shown = field ? state ?? '' : 'held';
   }

@@ -1,4 +1,5 @@
-// The stage: a field on curved triangles, drawn in two passes. The first deposits flux function, flux density and current density (as phasors) of every
+import { Board, INK, rampAt, roundStep, digits, say, parseHead, arrow, text, columns, escape, smallCylinder } from './board.js';
+// The stage of a section: a field on curved triangles, drawn in two passes. The first deposits flux function, flux density and current density (as phasors) of every
 // pixel once for each field and view; the second lights them for an instant, so that playing a period costs the same however fine the field is.
 const DEPOSIT_VERTEX = `#version 300 es
 precision highp float; precision highp int; precision highp sampler2D;
@@ -114,78 +115,25 @@ void main() {
   colour = vec4(c, 1.0);
 }`;
 
-// Even to the eye in OKLab, dark to light, so that it reads without colour too.
-const RAMP = [[0x12, 0x17, 0x20], [0x2c, 0x33, 0x63], [0x63, 0x4c, 0x93], [0xa8, 0x7d, 0xb5], [0xdf, 0xbf, 0xd6], [0xf8, 0xef, 0xf4]];
-const INK = { edge: '#cdd6e0', text: '#f0f4f9', quiet: '#b4bfcc', leader: '#8b98a8', warm: '#ffb454', cool: '#58a6ff', mark: '#0b0e13', rim: '#10151c', force: '#8fe3c2' };
-
-export function rampCss() { return `linear-gradient(90deg, ${[0, .2, .4, .6, .8, 1].map(t => `rgb(${rampAt(t).map(v => Math.round(v)).join(' ')}) ${100 * t * t}%`).join(', ')})`; }
-
-function rampAt(share) {
-  const at = Math.min(Math.max(share, 0), 1) * (RAMP.length - 1), k = Math.min(Math.floor(at), RAMP.length - 2), f = at - k;
-  return RAMP[k].map((v, i) => v + f * (RAMP[k + 1][i] - v));
-}
-
-export function roundStep(about) {
-  if (!(about > 0)) return 1;
-  const power = Math.pow(10, Math.floor(Math.log10(about)));
-  return power * [1, 1.5, 2, 3, 5, 7, 10].reduce((a, b) => Math.abs(Math.log(about / power / b)) < Math.abs(Math.log(about / power / a)) ? b : a);
-}
-
-export function digits(value, count) {
-  if (value === 0) return '0';
-  const places = Math.max(0, count - 1 - Math.floor(Math.log10(Math.abs(value))));
-  return (places > 8 ? value.toExponential(count - 1) : Number(value.toFixed(places)).toString()).replace('-', '−');
-}
-
-export const say = {
-  flux: wb => Math.abs(wb) >= 1e-3 ? digits(wb * 1e3, 3) + ' mWb' : Math.abs(wb) >= 1e-6 ? digits(wb * 1e6, 3) + ' µWb' : digits(wb * 1e9, 3) + ' nWb',
-  density: t => Math.abs(t) >= 0.1 ? digits(t, 3) + ' T' : Math.abs(t) >= 1e-4 ? digits(t * 1e3, 3) + ' mT' : digits(t * 1e6, 3) + ' µT',
-  current: a => digits(a * 1e-6, 3) + ' A/mm²',
-  length: m => Math.abs(m) >= 1 ? digits(m, 4) + ' m' : (1000 * m).toFixed(1).replace('-', '−') + ' mm',
-  force: n => Math.abs(n) >= 0.1 ? digits(n, 3) + ' N' : digits(n * 1e3, 3) + ' mN',
-};
-
 export function parseField(buffer) {
-  const length = new DataView(buffer).getInt32(0, true);
-  const head = JSON.parse(new TextDecoder().decode(new Uint8Array(buffer, 4, length)));
-  let at = 4 + length;
+  const parsed = parseHead(buffer), head = parsed.head;
+  let at = parsed.at;
   const nodes = new Float32Array(buffer, at, 4 * head.nodes); at += 16 * head.nodes;
   const triangles = new Int32Array(buffer, at, 6 * head.triangles); at += 24 * head.triangles;
   const sources = new Float32Array(buffer, at, 4 * head.triangles);
   return { head, nodes, triangles, sources };
 }
 
-export class Stage {
+export class Stage extends Board {
   constructor(box) {
-    this.box = box;
-    this.paint = document.createElement('canvas');
-    this.over = document.createElement('canvas');
-    this.readout = document.createElement('div');
-    this.readout.className = 'readout'; this.readout.hidden = true; this.readout.setAttribute('role', 'status');
-    this.said = document.createElement('p'); this.said.className = 'unseen'; this.said.id = box.id + '-said';
-    this.over.tabIndex = 0;
-    this.over.setAttribute('role', 'application');
-    this.over.setAttribute('aria-roledescription', 'stage');
-    this.over.setAttribute('aria-label', 'The stage. Arrow keys move it, plus and minus zoom, 0 shows all, P moves a probe, M measures, space plays or holds.');
-    this.over.setAttribute('aria-describedby', this.said.id);
-    box.append(this.paint, this.over, this.readout, this.said);
-    this.phase = 0; this.playing = false; this.period = 4000; this.quality = 1;
+    super(box, 'The stage. Arrow keys move it, plus and minus zoom, 0 shows all, P moves a probe, M measures, space plays or holds.');
     this.layers = { flux: true, density: false, current: true, forces: true, names: true };
-    this.view = null; this.field = null; this.step = 0; this.textScale = 1;
-    this.probe = null; this.measuring = null; this.tool = 'probe'; this.fieldDirty = true; this.dirty = true;
-    this.listeners = {}; this.frames = 0; this.slow = 0; this.drag = null;
-    this.still = matchMedia('(prefers-reduced-motion: reduce)');
+    this.step = 0; this.fieldDirty = true; this.slow = 0;
     this.ready = this.prepare();
-    new ResizeObserver(() => this.resize()).observe(box);
-    this.hand();
-    this.resize();
-    const tick = now => { if (this.ended) return; this.tick(now); requestAnimationFrame(tick); };
-    requestAnimationFrame(tick);
+    this.begin();
   }
 
-  on(name, listener) { this.listeners[name] = listener; return this; }
-  tell(name, ...words) { this.listeners[name]?.(...words); }
-  close() { this.ended = true; }
+  static switches = [['flux', 'Flux lines'], ['density', 'Field strength'], ['current', 'Currents'], ['forces', 'Forces'], ['names', 'Names']];
 
   prepare() {
     const gl = this.gl = this.paint.getContext('webgl2', { antialias: false, alpha: false, preserveDrawingBuffer: true, powerPreference: 'high-performance' });
@@ -205,16 +153,7 @@ export class Stage {
     return true;
   }
 
-  resize() {
-    const dots = Math.min(devicePixelRatio || 1, 2);
-    this.width = Math.max(this.box.clientWidth, 50); this.height = Math.max(this.box.clientHeight, 50);
-    this.over.width = Math.round(this.width * dots); this.over.height = Math.round(this.height * dots);
-    this.overDots = dots;
-    this.textScale = Math.min(Math.max(Math.min(this.width / 860, this.height / 520), 0.98), 2.6) * (this.big ? 1.35 : 1);
-    this.targets = null; this.fieldDirty = this.dirty = true;
-    if (this.fitted && this.field) this.fit();
-    this.tick(performance.now());
-  }
+  resize() { this.targets = null; this.fieldDirty = true; super.resize(); }
 
   // Takes a field; the scale of lines and glow stays while a dial turns, so that more current shows as more lines.
   set(field, fresh) {
@@ -231,6 +170,7 @@ export class Stage {
     if (first || fresh || this.fitted) this.fit();
     this.said.textContent = h.bodies.map(b => `${b.name}: ${b.details.join(', ')}`).join('. ');
     this.waiting = h.stamp;
+    if (h.stamp && !h.isRefined) this.moved = performance.now();
     this.tell('phase', this.phase, this.playing);
     this.fieldDirty = this.dirty = true;
     this.tell('field', h);
@@ -277,26 +217,26 @@ export class Stage {
 
   pan(dx, dy) { if (!this.view) return; this.view.x -= dx / this.view.scale; this.view.y += dy / this.view.scale; this.fitted = false; this.fieldDirty = this.dirty = true; this.moved = performance.now(); }
 
-  play(on) { this.playing = on && this.field?.head.frequency > 0; this.quality = 1; this.targets = null; this.fieldDirty = this.dirty = true; this.last = null; this.tell('phase', this.phase, this.playing); }
-  setPhase(radians) { this.phase = radians; this.dirty = true; this.tell('phase', this.phase, this.playing); }
+  play(on) { this.quality = 1; this.targets = null; this.fieldDirty = true; super.play(on); }
 
   tick(now) {
     if (!this.field || !this.view || this.lost) return;
+    // Playing, turning, panning and zooming draw fewer dots where all of them would cost frames; a moment of rest brings them all back.
+    const moves = this.playing || now - (this.moved || 0) < 250;
+    if (moves && this.tock) this.adapt(now - this.tock);
+    this.tock = moves ? now : null;
     if (this.playing) {
       if (this.last) this.phase = (this.phase + 2 * Math.PI * (now - this.last) / this.period) % (2 * Math.PI);
-      if (this.last) this.adapt(now - this.last);
       this.last = now; this.dirty = true;
       this.tell('phase', this.phase, true);
     }
-    // Turning, panning and zooming draw fewer dots; a moment of rest brings them all back.
-    if (!this.playing && this.quality < 1 && now - (this.moved || 0) > 250) { this.quality = 1; this.targets = null; this.fieldDirty = this.dirty = true; }
-    if (!this.dirty) return;
-    this.draw();
+    if (!moves && this.quality < 1) { this.quality = 1; this.slow = 0; this.targets = null; this.fieldDirty = this.dirty = true; }
+    if (this.dirty) this.draw();
   }
 
   adapt(took) {
-    this.slow = 0.8 * this.slow + 0.2 * took;
-    if (this.slow > 55 && this.quality > 0.5) { this.quality = Math.max(0.5, this.quality - 0.17); this.targets = null; this.fieldDirty = true; this.slow = 30; }
+    this.slow = 0.8 * this.slow + 0.2 * Math.min(took, 200);
+    if (this.slow > 45 && this.quality > 0.4) { this.quality = Math.max(0.4, this.quality - 0.15); this.targets = null; this.fieldDirty = true; this.slow = 25; }
   }
 
   draw() {
@@ -418,10 +358,7 @@ export class Stage {
   }
 
   ink() {
-    const c = this.over.getContext('2d'), h = this.field.head, k = this.textScale;
-    c.setTransform(this.overDots, 0, 0, this.overDots, 0, 0);
-    c.clearRect(0, 0, this.width, this.height);
-    c.lineJoin = c.lineCap = 'round';
+    const c = this.pen(), h = this.field.head;
     if (h.isRound) this.axis(c);
     for (const body of h.bodies) this.outline(c, body);
     if (this.layers.current) this.marks(c);
@@ -507,9 +444,9 @@ export class Stage {
     }
   }
 
-  // Names in two columns at the edges, parts to the right, windings to the left, each with a quiet line to its thing.
+  // Parts to the right, windings to the left.
   names(c) {
-    const k = this.textScale, size = 15 * k, small = 12.4 * k, columns = [[], []];
+    const labels = [];
     for (const body of this.field.head.bodies) {
       const paths = this.paths(body);
       if (!paths.length) continue;
@@ -517,28 +454,9 @@ export class Stage {
       const boxes = paths.map(p => [Math.min(...p.map(q => q[0])), Math.max(...p.map(q => q[0])), Math.min(...p.map(q => q[1])), Math.max(...p.map(q => q[1]))]);
       const box = left ? boxes.reduce((a, b) => b[0] < a[0] ? b : a) : boxes.reduce((a, b) => b[1] > a[1] ? b : a);
       const foot = [left ? box[0] + Math.min(6, (box[1] - box[0]) / 2) : box[1] - Math.min(6, (box[1] - box[0]) / 2), (box[2] + box[3]) / 2];
-      if (foot[1] < 0 || foot[1] > this.height) continue;
-      const lines = body.details.flatMap(d => wrap(c, d, small, 158 * k));
-      columns[left ? 0 : 1].push({ name: body.name, lines, foot, height: size + lines.length * small * 1.3 + 12 * k });
+      if (foot[1] >= 0 && foot[1] <= this.height) labels.push({ name: body.name, details: body.details, foot, side: left ? 0 : 1 });
     }
-    columns.forEach((column, side) => {
-      column.sort((a, b) => a.foot[1] - b.foot[1] || a.foot[0] - b.foot[0]);
-      let y = 10;
-      for (const label of column) { label.y = Math.max(y, label.foot[1] - size); y = label.y + label.height; }
-      let over = y - (this.height - 10);
-      for (let i = column.length - 1; i >= 0 && over > 0; i--) { const room = column[i].y - (i ? column[i - 1].y + column[i - 1].height : 10); column.slice(i).forEach(l => l.y -= Math.min(over, Math.max(room, 0))); over -= Math.max(room, 0); }
-      const x = side ? this.width - 14 * k : 14 * k, align = side ? 'right' : 'left';
-      for (const label of column) {
-        const w = textWidth(c, label.name, size, true), edge = side ? x - w - 8 * k : x + w + 8 * k, base = label.y + size;
-        c.strokeStyle = INK.leader; c.lineWidth = 1; c.globalAlpha = .75;
-        c.beginPath(); c.moveTo(edge, base - 5 * k); c.lineTo(side ? edge - 12 * k : edge + 12 * k, base - 5 * k); c.lineTo(label.foot[0], label.foot[1]); c.stroke();
-        c.fillStyle = INK.text; c.beginPath(); c.arc(label.foot[0], label.foot[1], 2.2 * k, 0, 7); c.fill(); c.globalAlpha = 1;
-        const wide = Math.max(w, ...label.lines.map(l => textWidth(c, l, small, false))) + 14 * k;
-        c.fillStyle = 'rgba(16,21,28,.62)'; c.beginPath(); c.roundRect(side ? x - wide + 7 * k : x - 7 * k, label.y - 4 * k, wide, label.height, 6 * k); c.fill();
-        text(c, label.name, x, base, size, true, INK.text, align);
-        label.lines.forEach((line, i) => text(c, line, x, base + (i + 1) * small * 1.3, small, false, INK.quiet, align));
-      }
-    });
+    columns(c, labels, this.textScale, this.width, this.height);
   }
 
   scaleBar(c) {
@@ -563,22 +481,7 @@ export class Stage {
     c.strokeStyle = 'rgba(240,244,249,.9)'; c.lineWidth = 1.2;
     if (at && at.b > 0) { const r = 17 * k; arrow(c, x - r * at.dx, y + r * at.dy, x + r * at.dx, y - r * at.dy, INK.text, 2 * k); }
     const cylinder = this.cylinder;
-    if (cylinder && Math.hypot(cylinder.x - this.probe[0], cylinder.y - this.probe[1]) * this.view.scale < 3) this.smallCylinder(c, x, y, cylinder, k);
-  }
-
-  // A small cylinder seen end on: its spin as a curved arrow, its push as a straight one.
-  smallCylinder(c, x, y, w, k) {
-    const r = 9 * k;
-    c.fillStyle = 'rgba(57,66,78,.95)'; c.strokeStyle = INK.force; c.lineWidth = 1.6 * k;
-    c.beginPath(); c.arc(x, y, r, 0, 7); c.fill(); c.stroke();
-    const roundness = w.major > 0 ? w.minor / w.major : 0, size = Math.hypot(...w.push);
-    if (roundness > 0.02) {
-      const sense = w.torque > 0 ? -1 : 1, sweep = 1.2 + 4 * Math.min(roundness, 1), from = -Math.PI / 2, to = from + sense * sweep;
-      c.strokeStyle = INK.force; c.lineWidth = 2 * k; c.beginPath(); c.arc(x, y, r + 6 * k, from, to, sense < 0); c.stroke();
-      const px = x + (r + 6 * k) * Math.cos(to), py = y + (r + 6 * k) * Math.sin(to);
-      arrow(c, px + sense * 2 * Math.sin(to), py - sense * 2 * Math.cos(to), px - sense * 5 * k * Math.sin(to), py + sense * 5 * k * Math.cos(to), INK.force, 2 * k);
-    }
-    if (size > 0) arrow(c, x, y, x + 40 * k * w.push[0] / size, y - 40 * k * w.push[1] / size, INK.force, 2.4 * k, true);
+    if (cylinder && Math.hypot(cylinder.x - this.probe[0], cylinder.y - this.probe[1]) * this.view.scale < 3) smallCylinder(c, x, y, cylinder, k);
   }
 
   // Values under a spot of the stage, from what was deposited there.
@@ -620,10 +523,7 @@ export class Stage {
     const lines = [`<b>${at ? say.density(at.b) : '–'}</b>`, place + (body ? ` · ${escape(body.name)}` : '')];
     if (at && Math.abs(at.j) > 1e-4 * this.currentScale) lines.push(`current ${say.current(Math.abs(at.j))} ${at.j > 0 ? 'towards you' : 'away from you'}`);
     if (this.cylinder && this.cylinderSays && Math.hypot(this.cylinder.x - x, this.cylinder.y - y) * this.view.scale < 3) lines.push(`<span class="cylinder">${escape(this.cylinderSays)}</span>`);
-    this.readout.innerHTML = lines.join('<br>');
-    this.readout.hidden = false;
-    const w = this.readout.offsetWidth, h = this.readout.offsetHeight;
-    this.readout.style.transform = `translate(${Math.min(Math.max(sx + 24 + w > this.width ? sx - w - 24 : sx + 24, 4), this.width - w - 4)}px, ${Math.min(Math.max(sy - h - 14, 4), this.height - h - 4)}px)`;
+    this.showAt(lines, sx, sy);
   }
 
   setCylinder(answer) { this.cylinder = answer; this.cylinderSays = answer.says; this.dirty = true; this.showReadout(); }
@@ -646,7 +546,7 @@ export class Stage {
       if (this.tool === 'measure' && this.measuring && e.buttons) { this.measuring[1] = at; this.dirty = true; return; }
       if (this.drag) {
         if (this.drag.body) { this.drag.sx = this.field.head.isRound ? 0 : sx - this.drag.fromX; this.drag.sy = sy - this.drag.fromY; this.dirty = true; this.readout.hidden = true; }
-        else { this.pan(sx - this.drag.x, sy - this.drag.y); this.drag.x = sx; this.drag.y = sy; this.quality = 0.7; this.targets = this.targets && this.dots <= 0.75 ? this.targets : null; }
+        else { this.pan(sx - this.drag.x, sy - this.drag.y); this.drag.x = sx; this.drag.y = sy; }
         return;
       }
       const body = this.canDrag && this.tool !== 'measure' ? this.bodyAt(...at) : null, was = this.hover;
@@ -717,30 +617,3 @@ function bent(loop, box) {
   for (let i = 0, j = loop.length - 2; i < loop.length; j = i, i += 2) area += loop[j] * loop[i + 1] - loop[i] * loop[j + 1];
   return Math.abs(area) / 2 < 0.9 * box;
 }
-
-function arrow(c, x1, y1, x2, y2, colour, width, haloed) {
-  const length = Math.hypot(x2 - x1, y2 - y1);
-  if (length < 1) return;
-  const dx = (x2 - x1) / length, dy = (y2 - y1) / length, head = Math.min(3.4 * width + 3, length);
-  const draw = (style, grow) => {
-    c.strokeStyle = c.fillStyle = style; c.lineWidth = width + grow;
-    c.beginPath(); c.moveTo(x1, y1); c.lineTo(x2 - head * dx, y2 - head * dy); c.stroke();
-    c.beginPath(); c.moveTo(x2 + grow * dx, y2 + grow * dy); c.lineTo(x2 - head * dx - (0.5 * head + grow) * dy, y2 - head * dy + (0.5 * head + grow) * dx); c.lineTo(x2 - head * dx + (0.5 * head + grow) * dy, y2 - head * dy - (0.5 * head + grow) * dx); c.closePath(); c.fill();
-  };
-  if (haloed) draw('rgba(16,21,28,.8)', 3);
-  draw(colour, 0);
-}
-
-function font(size, bold) { return `${bold ? 700 : 400} ${size}px Lato, "Source Sans 3", sans-serif`; }
-function textWidth(c, words, size, bold) { c.font = font(size, bold); return c.measureText(words).width; }
-function text(c, words, x, y, size, bold, colour, align) {
-  c.font = font(size, bold); c.textAlign = align; c.lineJoin = 'round';
-  c.strokeStyle = 'rgba(13,17,23,.82)'; c.lineWidth = 0.28 * size; c.strokeText(words, x, y);
-  c.fillStyle = colour; c.fillText(words, x, y);
-}
-function wrap(c, words, size, width) {
-  const lines = [];
-  for (const word of words.split(' ')) { if (lines.length && textWidth(c, lines.at(-1) + ' ' + word, size, false) <= width) lines[lines.length - 1] += ' ' + word; else lines.push(word); }
-  return lines;
-}
-function escape(words) { return words.replace(/[&<>"]/g, c => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' }[c])); }

@@ -2,12 +2,13 @@
 import { gif } from './gif.js';
 const FRAMES = 48, SECONDS = 4;
 
-export function takeAway(stage, file) {
+export function takeAway(bench, file) {
   const stem = file.replace(/\.ya?ml$/i, ''), says = words => { const p = document.getElementById('take-says'); if (p) p.textContent = words; };
   document.addEventListener('click', async e => {
     const kind = e.target.id === 'take-webm' ? 'webm' : e.target.id === 'take-gif' ? 'gif' : null;
+    const stage = bench.stage;
     if (!kind || !stage.field || !document.body.contains(stage.box)) return;
-    if (!(stage.field.head.frequency > 0)) { says('This field stands still; take the picture instead.'); return; }
+    if (!(stage.field.head.frequency > 0) && !stage.next) { says('This field stands still; take the picture instead.'); return; }
     e.target.disabled = true;
     try {
       says('Filming one period …');
@@ -22,8 +23,9 @@ export function takeAway(stage, file) {
 }
 
 // The stage at an instant, field and ink together, on a canvas of a given width.
-function still(stage, canvas, share) {
+async function still(stage, canvas, share) {
   const c = canvas.getContext('2d');
+  if (stage.next) await stage.next(SECONDS / FRAMES);
   stage.phase = 2 * Math.PI * share;
   stage.draw();
   c.drawImage(stage.paint, 0, 0, canvas.width, canvas.height);
@@ -40,7 +42,7 @@ async function filmed(stage, width, work) {
 
 function webm(stage) {
   return filmed(stage, 1280, async canvas => {
-    still(stage, canvas, 0);
+    await still(stage, canvas, 0);
     const stream = canvas.captureStream(0), track = stream.getVideoTracks()[0], kind = ['video/webm;codecs=vp9', 'video/webm;codecs=vp8', 'video/webm'].find(k => MediaRecorder.isTypeSupported(k));
     const recorder = new MediaRecorder(stream, { mimeType: kind, videoBitsPerSecond: 6e6 }), parts = [];
     recorder.ondataavailable = e => parts.push(e.data);
@@ -48,7 +50,7 @@ function webm(stage) {
     recorder.start();
     const start = performance.now();
     for (let k = 0; k <= FRAMES; k++) {
-      still(stage, canvas, k / FRAMES);
+      await still(stage, canvas, k / FRAMES);
       track.requestFrame();
       await new Promise(done => setTimeout(done, Math.max(4, start + 1000 * SECONDS * (k + 1) / FRAMES - performance.now())));
     }
@@ -62,7 +64,7 @@ function gifOf(stage, says) {
   return filmed(stage, 720, async canvas => {
     const frames = [];
     for (let k = 0; k < count; k++) {
-      still(stage, canvas, k / count);
+      await still(stage, canvas, k / count);
       frames.push(canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height).data);
       says(`Filming one period: ${k + 1} of ${count}`);
       await new Promise(done => setTimeout(done));

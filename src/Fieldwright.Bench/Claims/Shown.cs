@@ -8,6 +8,9 @@ namespace Fieldwright.Bench.Claims;
 public sealed class Shown
 {
     private const int MostDigits = 7, DigitsWithoutBar = 4, MostDecimals = 12;
+
+    // What is smaller than this in its unit is nothing to anybody at a bench.
+    private const double Nothing = 1e-9;
     private readonly double size, zero;
 
     private Shown(string unit, double size, double zero) => (Unit, this.size, this.zero) = (unit, size, zero);
@@ -40,14 +43,16 @@ public sealed class Shown
     /// <param name="si">The difference, SI.</param>
     public double Difference(double si) => si / size;
 
-    /// <summary>Value and error bar: <c>11.32 ± 0.05 mm</c>. The bar is rounded up to two digits at most, the value to its last place.</summary>
+    /// <summary>Value and error bar: <c>11.32 ± 0.05 mm</c>. The bar is rounded up to two digits at most, the value to its last place; what is below a billionth in its unit, bar and all, is 0.</summary>
     /// <param name="value">Value, SI.</param>
     /// <param name="bar">Error bar, SI; zero when the value is exact.</param>
     public string ValueAndBar(double value, double bar)
     {
         double v = Of(value), b = Math.Abs(Difference(bar));
-        if (b == 0)
+        if (b == 0 && Math.Abs(v) >= Nothing)
             return WithUnit(Digits(v, DigitsWithoutBar));
+        if (Math.Abs(v) < Nothing && b < Nothing)
+            return WithUnit("0");
         int decimals = Decimals(v, b);
         if (decimals < 0)
         {
@@ -76,7 +81,7 @@ public sealed class Shown
 
     /// <summary>A difference, to two or three digits: <c>0.03 mm</c>.</summary>
     /// <param name="difference">Difference, SI; its sign is dropped.</param>
-    public string Gap(double difference) => WithUnit(Digits(Math.Abs(Difference(difference)), 3));
+    public string Gap(double difference) => WithUnit(Math.Abs(Difference(difference)) is var d && d < Nothing ? "0" : Digits(d, 3));
 
     /// <summary>A share in per cent: <c>0.3 %</c>.</summary>
     /// <param name="share">The share; its sign is dropped.</param>

@@ -18,7 +18,7 @@ public static class FileEdit
     /// <param name="name">Name of the part or the winding.</param>
     /// <param name="dx">Shift along x, m; a round apparatus has none.</param>
     /// <param name="dy">Shift along z (round) or y (long), m.</param>
-    /// <returns>The edits, in the order of the text, places as they are before any; none when the thing cannot be moved so or the file is wrong. New places are rounded to 0.1 mm.</returns>
+    /// <returns>The edits, in the order of the text, places as they are before any; none when the thing cannot be moved so or the file is wrong. New places are rounded to 0.1 mm, places round a core to 1°.</returns>
     public static IReadOnlyList<TextEdit> Move(string text, string name, double dx, double dy)
     {
         ArgumentNullException.ThrowIfNull(text);
@@ -39,6 +39,8 @@ public static class FileEdit
                 foreach (var (axis, by) in shifts)
                     if (!round && winding[side] is Mapping box && box[axis] is Scalar value)
                         Shift(text, value, by, edits);
+            if (winding["centred at"] is Scalar angle && apparatus.Winding(name)?.Space is LimbSpace limb && apparatus.Part(limb.Core)?.Shape is CoreShape core)
+                Round(text, angle, limb, core, dx, dy, edits);
         }
 
         return [.. edits.OrderBy(e => e.From)];
@@ -82,6 +84,20 @@ public static class FileEdit
             edits.Add(new TextEdit(from + 1, from + 1, mapping.Entries.Count > 0 ? entry + ", " : entry));
         else
             edits.Add(new TextEdit(from, from, entry + "\n" + new string(' ', mapping.Column - 1)));
+    }
+
+    // A winding on a limb slides round its core: the hand's way along the limb counts, its way across does not.
+    private static void Round(string text, Scalar angle, LimbSpace limb, CoreShape core, double dx, double dy, List<TextEdit> edits)
+    {
+        int from = Offset(text, angle.Line, angle.Column);
+        if (angle.Quoted || string.CompareOrdinal(text, from, angle.Text, 0, angle.Text.Length) != 0)
+            return;
+        double radius = 0.5 * (core.InnerRadius + core.OuterRadius);
+        var (sin, cos) = Math.SinCos(limb.CentredAt * Math.PI / 180);
+        double moved = Math.Round(Math.Atan2(radius * sin + dy, radius * cos + dx) * 180 / Math.PI);
+        string unit = Units.UnitIn(angle.Text), written = FormattableString.Invariant($"{(moved < 0 ? moved + 360 : moved):0} {unit}");
+        if (unit is "deg" or "°" && written != angle.Text)
+            edits.Add(new TextEdit(from, from + angle.Text.Length, written));
     }
 
     private static double Rounded(double length) => Math.Round(length / Grid) * Grid;

@@ -82,12 +82,16 @@ internal static class Bodies
         else if (field is StaticField)
             yield return $"{Shown.Digits(current.Real, 3)} A";
         else
-        {
-            double degrees = current.Phase * 180 / Math.PI;
-            string phase = Math.Abs(degrees) < 0.5 ? "" : Math.Abs(degrees) > 179.5 ? ", reversed"
-                : string.Create(CultureInfo.InvariantCulture, $", {(degrees < 0 ? "lags" : "leads")} {Math.Abs(Math.Round(degrees)):0}°");
-            yield return $"{Shown.Digits(current.Magnitude / Math.Sqrt(2), 3)} A rms{phase}";
-        }
+            yield return Alternating(current);
+    }
+
+    /// <summary>An alternating current in words: its rms value, and its phase where that is not zero.</summary>
+    public static string Alternating(Complex current)
+    {
+        double degrees = current.Phase * 180 / Math.PI;
+        string phase = Math.Abs(degrees) < 0.5 ? "" : Math.Abs(degrees) > 179.5 ? ", reversed"
+            : string.Create(CultureInfo.InvariantCulture, $", {(degrees < 0 ? "lags" : "leads")} {Math.Abs(Math.Round(degrees)):0}°");
+        return $"{Shown.Digits(current.Magnitude / Math.Sqrt(2), 3)} A rms{phase}";
     }
 
     private static Complex Current(MagneticField field, string winding) => field switch

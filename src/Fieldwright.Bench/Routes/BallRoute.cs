@@ -1,6 +1,7 @@
 using System.Numerics;
 using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Model;
+using Fieldwright.Bench.Pictures.Live;
 using Fieldwright.Series;
 using Fieldwright.Series.Balls;
 using Fieldwright.Series.Coils;
@@ -64,6 +65,19 @@ internal sealed class BallRoute : IRoute
         {
             throw new RouteFailedException(e.Message, e);
         }
+    }
+
+    /// <summary>The field around a ball over coils, what it sends back included.</summary>
+    /// <exception cref="NotConvergedException">The ball comes too near a winding.</exception>
+    internal static Surroundings Around(Apparatus apparatus)
+    {
+        const double tolerance = 1e-4;
+        var part = apparatus.Parts.First(p => p.Shape is BallShape);
+        var coils = apparatus.Windings.Select(w => (ThickCoil)FreeBodies.Coil(w)).ToList();
+        var centre = FreeSpace.Centre(part);
+        var currents = SupplyNetwork.IsImposed(apparatus) ? SupplyNetwork.ImposedCurrents(apparatus)
+            : SupplyNetwork.Currents(apparatus, Impedance(apparatus, part, coils, centre, tolerance));
+        return new Surroundings(Ball(part, apparatus, coils, w => currents[w.Name]).Field(centre, tolerance).FluxDensity, currents);
     }
 
     // The smaller eigenvalue of the even part of the horizontal stiffness: below zero, the ball runs away along its direction.

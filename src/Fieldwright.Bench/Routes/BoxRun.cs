@@ -210,7 +210,8 @@ internal sealed class BoxRun
 
     private static double Square(DiscState a, DiscState b) => (a.X - b.X) * (a.X - b.X) + (a.Y - b.Y) * (a.Y - b.Y);
 
-    private static BoxDescription Description(ParticleBox box) => new()
+    /// <summary>A box as the particles know it.</summary>
+    internal static BoxDescription Description(ParticleBox box) => new()
     {
         Width = box.Width,
         Height = box.Height,
@@ -225,7 +226,9 @@ internal sealed class BoxRun
         Open = box.IsOpen,
     };
 
-    private static IReadOnlyList<DiscState> Start(ParticleBox box)
+    /// <summary>Its discs before they are set going, in rows.</summary>
+    /// <exception cref="ArgumentException">There is no room for them.</exception>
+    internal static IReadOnlyList<DiscState> Start(ParticleBox box)
     {
         double foot = box.Floor?.Amplitude ?? 0, ceiling = box.Lid?.Height ?? box.Height, energy = 0.5 * box.Discs.Mass * box.Discs.RmsSpeed * box.Discs.RmsSpeed;
         double below = foot + (box.Large is { } l ? 2 * l.Radius : 0);

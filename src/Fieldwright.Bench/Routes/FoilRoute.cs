@@ -2,8 +2,10 @@ using System.Numerics;
 using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Duty;
 using Fieldwright.Bench.Model;
+using Fieldwright.Bench.Pictures.Live;
 using Fieldwright.Matter.Heat;
 using Fieldwright.Series;
+using Fieldwright.Series.Coils;
 using Fieldwright.Series.Foil;
 using Vector = Fieldwright.Series.Vector;
 
@@ -92,6 +94,19 @@ internal sealed class FoilRoute : IRoute
         {
             throw new RouteFailedException(e.Message, e);
         }
+    }
+
+    /// <summary>The field around a foil loop in its shape, and of the magnets beside it; the leads beyond the supports are left out.</summary>
+    /// <exception cref="NotConvergedException">The foil finds no rest.</exception>
+    internal static Surroundings Around(Apparatus apparatus, CancellationToken cancellation)
+    {
+        var part = apparatus.Parts.First(p => p.Shape is FoilLoopShape);
+        var shape = (FoilLoopShape)part.Shape;
+        var (x, _, _) = FreeSpace.Axes(new Attitude(0, 0, part.Attitude.Turned));
+        var middle = new Vector(part.Place.X, part.Place.Y, part.Place.Z);
+        IReadOnlyList<Vector> corners = [.. Settled(apparatus, part, shape, Links, cancellation).Points.Select(p => middle + p.X * x + new Vector(0, 0, p.Z))];
+        var bodies = new FreeBodies(apparatus, null);
+        return new Surroundings(p => ComplexVector.Scaled(1, bodies.Field(p) + shape.Carries * StraightPieces.FluxDensity(corners, p)), new Dictionary<string, Complex>(), corners);
     }
 
     private static FoilShape Settled(Apparatus apparatus, Part part, FoilLoopShape shape, int links, CancellationToken cancellation)

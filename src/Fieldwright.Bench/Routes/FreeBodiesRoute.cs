@@ -2,6 +2,7 @@ using System.Numerics;
 using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Duty;
 using Fieldwright.Bench.Model;
+using Fieldwright.Bench.Pictures.Live;
 using Fieldwright.Series;
 using Fieldwright.Series.Balls;
 using Fieldwright.Series.Coils;
@@ -50,6 +51,32 @@ internal sealed class FreeBodiesRoute : IRoute
         {
             throw new RouteFailedException(e.Message, e);
         }
+    }
+
+    /// <summary>The field around magnets, coils and a permeable ball; that of the coils alone when they alternate.</summary>
+    /// <exception cref="NotConvergedException">Two bodies come too near each other.</exception>
+    internal static Surroundings Around(Apparatus apparatus)
+    {
+        const double tolerance = 1e-4;
+        var z = FieldModels.Resistances(apparatus);
+        if (apparatus.Frequency > 0)
+        {
+            var (l, _) = Inductance(apparatus);
+            for (int i = 0; i < apparatus.Windings.Count; i++)
+                for (int j = 0; j < apparatus.Windings.Count; j++)
+                    z[i, j] += new Complex(0, 2 * Math.PI * apparatus.Frequency * l[i, j]);
+        }
+
+        var currents = SupplyNetwork.Currents(apparatus, z);
+        if (apparatus.Frequency > 0)
+        {
+            var coils = apparatus.Windings.Select(w => (Coil: FreeBodies.Coil(w), Current: currents[w.Name])).ToList();
+            return new Surroundings(p => coils.Aggregate(default(ComplexVector), (s, c) => s + ComplexVector.Scaled(c.Current, c.Coil.FluxDensity(p))), currents);
+        }
+
+        var bodies = new FreeBodies(apparatus, w => currents[w.Name].Real);
+        var ball = apparatus.Parts.FirstOrDefault(IsBall) is { } part ? Ball(part, bodies, tolerance, false) : null;
+        return new Surroundings(p => ComplexVector.Scaled(1, bodies.Field(p) + (ball?.FluxDensity(p) ?? default)), currents);
     }
 
     /// <summary>Loads and fields of a steady apparatus.</summary>

@@ -112,6 +112,24 @@ public sealed class CylinderBody
         return (torque, loss);
     }
 
+    /// <summary>Mean force on a thin body at rest in a field that alternates and varies slowly over its width, per metre of length.</summary>
+    /// <remarks>½ Re ∇(m*·B) with m = 2πC·B/μ₀ a metre held: what the field would be without the body, and its slopes, both as peak phasors. Near a line of
+    /// current it goes over into the force of the image in a perfect conductor.</remarks>
+    /// <param name="x">B_x, T.</param>
+    /// <param name="y">B_y, T.</param>
+    /// <param name="slopesX">∂B_x/∂x and ∂B_x/∂y, T/m.</param>
+    /// <param name="slopesY">∂B_y/∂x and ∂B_y/∂y, T/m.</param>
+    /// <param name="frequency">Frequency, Hz; positive.</param>
+    /// <returns>Force along x and y, N/m.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">The frequency is not positive.</exception>
+    /// <source key="Smythe1950" at="image of a line current in a cylinder; force on a moment, from memory"/>
+    public (double X, double Y) PushPerMetre(Complex x, Complex y, (Complex AlongX, Complex AlongY) slopesX, (Complex AlongX, Complex AlongY) slopesY, double frequency)
+    {
+        var moment = 2 * Math.PI * Radius * Radius / PhysicalConstants.MagneticConstant * Complex.Conjugate(Reflection(Guard.Positive(frequency)));
+        Complex mx = moment * Complex.Conjugate(x), my = moment * Complex.Conjugate(y);
+        return (0.5 * (mx * slopesX.AlongX + my * slopesY.AlongX).Real, 0.5 * (mx * slopesX.AlongY + my * slopesY.AlongY).Real);
+    }
+
     /// <summary>Factor by which a short thin-walled tube or disc-like cylinder acts as if it conducted less, because its currents must close over its own length.</summary>
     /// <param name="length">Length, m.</param>
     /// <param name="radius">Radius, m.</param>

@@ -31,6 +31,25 @@ public sealed class FileEditTests
     }
 
     [Fact]
+    public void Move_WindingOnALimb_SlidesRoundItsCore()
+    {
+        const string ring = """
+            apparatus: Ring
+            symmetry: long
+            depth: 30 mm
+            parts:
+              core: {shape: core, inner radius: 40 mm, outer radius: 60 mm, of: pure iron}
+            windings:
+              coil: {turns: 100, wire: 0.8 mm grade 1, on: core, centred at: 90 deg, length: 30 mm, build: 6 mm}
+            supplies:
+              cell: {current: 1 A, feeds: coil}
+            """;
+        // From the top of a middle line of 50 mm, 50 mm to the left and 50 mm down is a quarter of a turn on; straight outwards is none.
+        Assert.Contains("centred at: 180 deg,", Applied(ring, "coil", -0.05, -0.05), StringComparison.Ordinal);
+        Assert.Equal(ring, Applied(ring, "coil", 0, 0.02));
+    }
+
+    [Fact]
     public void Move_UnknownThingOrWrongFile_ChangesNothing()
     {
         Assert.Empty(FileEdit.Move(Small.Plate, "saucer", 0, 1));

@@ -100,7 +100,8 @@ public sealed class Browser : IAsyncLifetime
             ReducedMotion = still ? ReducedMotion.Reduce : ReducedMotion.NoPreference,
             AcceptDownloads = true,
         });
-        context.SetDefaultTimeout(90_000);
+        // Long, for machines that do much else: nothing waits for time, all for states.
+        context.SetDefaultTimeout(240_000);
         return new Window(context, await context.NewPageAsync());
     }
 
@@ -132,11 +133,11 @@ internal sealed class Window : IAsyncDisposable
 
     public IPage Page { get; }
 
-    /// <summary>Opens the bench of a file and waits for its field.</summary>
+    /// <summary>Opens the bench of a file and waits until text, dials and a sharp stage are there: before, what comes in still pushes the stage about.</summary>
     public async Task Bench(Served served, string file)
     {
         await Page.GotoAsync($"{served.Address}/bench/{file}");
-        await Page.WaitForFunctionAsync("window.bench?.stage?.field && window.bench.editor.view");
+        await Page.WaitForFunctionAsync("window.bench?.settled");
     }
 
     /// <summary>Nothing was thrown and nothing complained.</summary>

@@ -17,6 +17,10 @@ public class ShownTests
     [InlineData("µWb", 350e-6, 4e-6, "350 ± 4 µWb")]
     [InlineData("%", 0.523, 0.01, "52.3 ± 1.0 %")]
     [InlineData("N", 1.23456789, 1e-12, "1.234568 ± 0.000001 N")]
+    [InlineData("%", 1.529e-12, 1.3e-16, "0 %")]
+    [InlineData("N", -3e-13, 2e-17, "0 N")]
+    [InlineData("N", 0, 1e-11, "0 N")]
+    [InlineData("ohm", 0, 0, "0 Ω")]
     public void ValueAndBar_Printed_KeepsTheDigitsThatTheBarAllows(string unit, double value, double bar, string expected) =>
         Assert.Equal(expected, Shown.In(unit).ValueAndBar(value, bar));
 

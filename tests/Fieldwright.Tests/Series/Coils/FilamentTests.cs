@@ -99,4 +99,15 @@ public class FilamentTests
     [InlineData(1, 1, double.PositiveInfinity)]
     public void MutualInductance_SizesOutOfRange_AreRefused(double a, double b, double z) =>
         Assert.Throws<ArgumentOutOfRangeException>(() => Filament.MutualInductance(a, b, z));
+
+    [Fact]
+    public void StraightPieces_LongLineAndManyCornered_AreTheKnownFields()
+    {
+        // μ₀/2πr beside a long line, to (r/length)²; μ₀/2r in the middle of a ring, to the flatness of its corners.
+        var beside = StraightPieces.FluxDensity([new Vector(0, 0, -50), new Vector(0, 0, 50)], new Vector(0.02, 0, 0));
+        Assert.Equal(PhysicalConstants.MagneticConstant / (2 * Math.PI * 0.02), beside.Y, 1e-6 * beside.Y);
+        Vector[] ring = [.. Enumerable.Range(0, 721).Select(i => new Vector(0.1 * Math.Cos(i * Math.PI / 360), 0.1 * Math.Sin(i * Math.PI / 360), 0))];
+        var middle = StraightPieces.FluxDensity(ring, default);
+        Assert.Equal(PhysicalConstants.MagneticConstant / 0.2, middle.Z, 2e-5 * middle.Z);
+    }
 }

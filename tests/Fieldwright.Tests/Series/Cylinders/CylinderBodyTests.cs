@@ -160,4 +160,30 @@ public class CylinderBodyTests
     }
 
     private static CylinderBody Bar(double radiusOverSkin) => CylinderBody.Solid(0.01, 2 * radiusOverSkin * radiusOverSkin / (2 * Math.PI * 50 * Mu0 * 1e-4));
+
+    [Fact]
+    public void PushPerMetre_NearALineOfCurrent_IsThatOfItsImages()
+    {
+        // A line current I at d from a thin perfect conductor of radius a: image −I at a²/d and +I in the middle, so μ₀I²/2π·(1/(d − a²/d) − 1/d), halved for the mean over a cycle.
+        const double a = 1e-3, d = 0.05, current = 40, omega = 2 * Math.PI * 1e9;
+        var body = CylinderBody.Solid(a, 1e9);
+        double b = PhysicalConstants.MagneticConstant * current / (2 * Math.PI * d), push = 0.5 * PhysicalConstants.MagneticConstant * current * current / (2 * Math.PI) * (1 / (d - a * a / d) - 1 / d);
+        // The line runs along z through the origin, the cylinder stands at (d, 0): B = (0, b), ∂B_y/∂x = −b/d, ∂B_x/∂y = −b/d.
+        var (x, y) = body.PushPerMetre(0, b, (0, -b / d), (-b / d, 0), omega / (2 * Math.PI));
+        // The thin cylinder sees an even field to (a/d)², and the metal is a perfect conductor to δ/a.
+        Assert.InRange(x / push, 1 - 3e-3, 1 + 3e-3);
+        Assert.Equal(0, y, 12);
+    }
+
+    [Fact]
+    public void PushPerMetre_InAFieldThatTravels_GoesWithItAsItsHeatSays()
+    {
+        // A wave travelling at v pushes with the heat it leaves over v: B = b·exp(−jkx) along y, Maxwell's momentum of a travelling field.
+        const double b = 0.01, k = 20, frequency = 50;
+        var body = CylinderBody.Solid(3e-3, 35e6);
+        var (x, _) = body.PushPerMetre(0, b, (0, 0), (new Complex(0, -k) * b, 0), frequency);
+        // Of a field that only swings, heat is what both its turning halves leave.
+        double loss = body.PerMetre(new FieldEllipse(0, b), frequency).Loss;
+        Assert.Equal(loss * k / (2 * Math.PI * frequency), x, 1e-9 * x);
+    }
 }
