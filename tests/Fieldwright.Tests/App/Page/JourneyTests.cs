@@ -57,12 +57,13 @@ public sealed class JourneyTests(Browser browser)
     }
 
     [Fact(Explicit = true)]
-    public async Task PlatedDialTurnedByKeys_BrightensTheStageAndLightsTheLamps()
+    public async Task Bench_DialTurnedByKeys_BrightensTheStageAndLightsTheLamps()
     {
-        using var served = new Served(("plate.yaml", Plated));
+        var served = browser.Shared;
+        served.Write("dials.yaml", Plated);
         await using var window = await browser.Open();
         var page = window.Page;
-        await window.Bench(served, "plate.yaml");
+        await window.Bench(served, "dials.yaml");
         await page.WaitForFunctionAsync("document.querySelectorAll('.cue .lamp-Holds').length === 2");
         using (var before = await Shot(page))
         {
@@ -94,7 +95,9 @@ public sealed class JourneyTests(Browser browser)
                 await page.WaitForFunctionAsync("tab => document.querySelectorAll(`#panel-${tab} tbody tr`).length > 0 && !/found\\.$/.test(document.querySelector(`#panel-${tab} > [role=status]`).textContent)", tab);
             if (tab == "sheet")
                 await page.WaitForSelectorAsync("#panel-sheet figure svg");
-            await Passes(page);
+            // Supply and wire are made as heat is.
+            if (tab is not ("supply" or "wire"))
+                await Passes(page);
         }
 
         Assert.Contains("copper loss in coil", await page.TextContentAsync("#panel-heat"), StringComparison.Ordinal);
@@ -106,10 +109,11 @@ public sealed class JourneyTests(Browser browser)
     [Fact(Explicit = true)]
     public async Task Stage_PlateDragged_WritesItsPlaceAndCanBeUndone()
     {
-        using var served = new Served(("plate.yaml", Plated));
+        var served = browser.Shared;
+        served.Write("dragged.yaml", Plated);
         await using var window = await browser.Open();
         var page = window.Page;
-        await window.Bench(served, "plate.yaml");
+        await window.Bench(served, "dragged.yaml");
         double[] spot = await page.EvaluateAsync<double[]>("(() => { const [x, y] = bench.stage.toScreen(0.02, 0.0155), r = bench.stage.over.getBoundingClientRect(); return [x + r.left, y + r.top, bench.stage.view.scale]; })()");
         await page.Mouse.MoveAsync((float)spot[0], (float)spot[1]);
         await page.Mouse.DownAsync();
@@ -121,7 +125,7 @@ public sealed class JourneyTests(Browser browser)
         await page.FocusAsync(".cm-content");
         await page.Keyboard.PressAsync("Control+z");
         await page.WaitForFunctionAsync("bench.editor.view.state.doc.toString().includes('z: 14 mm')");
-        await Until(() => served.Read("plate.yaml") == Plated);
+        await Until(() => served.Read("dragged.yaml") == Plated);
         window.WasQuiet();
     }
 
@@ -156,10 +160,11 @@ public sealed class JourneyTests(Browser browser)
     [Fact(Explicit = true)]
     public async Task Show_DrivenByAClicker_StepsThroughStatesAndGoesDark()
     {
-        using var served = new Served(("plate.yaml", Plated));
+        var served = browser.Shared;
+        served.Write("show.yaml", Plated);
         await using var window = await browser.Open();
         var page = window.Page;
-        await window.Bench(served, "plate.yaml");
+        await window.Bench(served, "show.yaml");
         await page.WaitForFunctionAsync("document.querySelectorAll('.cue .lamp-Holds').length === 2");
         await page.FocusAsync("#show");
         await page.Keyboard.PressAsync("Enter");
@@ -222,7 +227,8 @@ public sealed class JourneyTests(Browser browser)
     [Fact(Explicit = true)]
     public async Task Stage_FreeBodies_TurnsUnderTheHandAndShowsAPlane()
     {
-        using var served = new Served(("coils.yaml", Fieldwright.Tests.Bench.Pictures.SpaceStageTests.Coils));
+        var served = browser.Shared;
+        served.Write("coils.yaml", Fieldwright.Tests.Bench.Pictures.SpaceStageTests.Coils);
         await using var window = await browser.Open();
         var page = window.Page;
         await window.Bench(served, "coils.yaml");
@@ -260,17 +266,19 @@ public sealed class JourneyTests(Browser browser)
             dials:
               load of lid: {from: 0 N, to: 2 N, now: 0 N}
             """;
-        using var served = new Served(("box.yaml", Box));
+        var served = browser.Shared;
+        served.Write("box.yaml", Box);
         await using var window = await browser.Open();
         var page = window.Page;
         await window.Bench(served, "box.yaml");
         Assert.Equal("box", await page.EvaluateAsync<string>("bench.kind"));
         await page.GetByRole(AriaRole.Button, new() { Name = "Play" }).ClickAsync();
         await page.WaitForFunctionAsync("bench.stage.field.head.now > 0.3");
+        double before = await page.EvaluateAsync<double>("bench.stage.field.head.now");
         await page.GetByRole(AriaRole.Slider, new() { Name = "load of lid" }).FocusAsync();
         await page.Keyboard.PressAsync("End");
-        // Pressed hard it sinks by itself: nobody sets it anew.
-        await page.WaitForFunctionAsync("bench.stage.field.head.lid < 0.2 && bench.stage.field.head.now > 0.3");
+        // Pressed hard it sinks by itself, and time goes on: nobody sets it anew.
+        await page.WaitForFunctionAsync("before => bench.stage.field.head.lid < 0.2 && bench.stage.field.head.now > before", before);
         await page.GetByRole(AriaRole.Button, new() { Name = "Hold" }).ClickAsync();
         using (var shot = await Shot(page))
             Assert.True(Colours(shot) > 100, "The box is empty.");
@@ -281,10 +289,11 @@ public sealed class JourneyTests(Browser browser)
     [Fact(Explicit = true)]
     public async Task Editor_CompletionHoverAndPrint_AreThere()
     {
-        using var served = new Served(("plate.yaml", Plated));
+        var served = browser.Shared;
+        served.Write("words.yaml", Plated);
         await using var window = await browser.Open();
         var page = window.Page;
-        await window.Bench(served, "plate.yaml");
+        await window.Bench(served, "words.yaml");
         await page.ClickAsync("#tab-file");
         double[] spot = await page.EvaluateAsync<double[]>("(() => { const v = bench.editor.view, at = v.state.doc.toString().indexOf('turns') + 2, c = v.coordsAtPos(at); return [c.left, (c.top + c.bottom) / 2]; })()");
         await page.Mouse.MoveAsync((float)spot[0], (float)spot[1]);

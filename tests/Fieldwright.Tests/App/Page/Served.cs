@@ -73,6 +73,7 @@ public sealed class Browser : IAsyncLifetime
 {
     private IPlaywright? playwright;
     private IBrowser? browser;
+    private Served? shared;
 
     private static string? Installed => new[] { "/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome" }.FirstOrDefault(System.IO.File.Exists);
 
@@ -87,6 +88,9 @@ public sealed class Browser : IAsyncLifetime
             Args = ["--no-sandbox", "--use-angle=swiftshader", "--enable-unsafe-swiftshader", "--disable-background-networking", "--disable-quic"],
         });
     }
+
+    /// <summary>The folder and its server that journeys share which neither count the files nor end the server; each brings a file of its own name.</summary>
+    internal Served Shared => shared ??= new Served();
 
     /// <summary>A window of its own, nothing shared with others.</summary>
     internal async Task<Window> Open(int width = 1280, int height = 720, bool still = true)
@@ -107,6 +111,7 @@ public sealed class Browser : IAsyncLifetime
 
     public async ValueTask DisposeAsync()
     {
+        shared?.Dispose();
         if (browser is not null)
             await browser.CloseAsync();
         playwright?.Dispose();
