@@ -59,7 +59,7 @@ public class TrackTests
     public void Layers_AskedAtManySpeedsAndOfAnotherSheet_AnswerAsIfAskedFirst()
     {
         var asked = new LayersRoute();
-        foreach (string setting in (string[])["speed of sheet=0 m/s", "speed of sheet=4 m/s", "thickness of sheet=3 mm", "current in inverter=9 A", "speed of sheet=-2 m/s"])
+        foreach (string setting in (string[])["speed of sheet=0 m/s", "speed of sheet=4 m/s", "thickness of sheet=3 mm", "frequency of inverter=60 Hz", "speed of sheet=-2 m/s"])
         {
             Assert.True(Inputs.TryRead(setting, Track, out var read, out var mistake), mistake?.Finding);
             var turned = Inputs.Apply(Track, [read]);
