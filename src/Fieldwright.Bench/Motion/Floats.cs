@@ -6,10 +6,11 @@ namespace Fieldwright.Bench.Motion;
 /// <summary>What a floating part weighs, how low it can go, and over what length its lift changes.</summary>
 public static class Floats
 {
-    /// <summary>Lowest place of the underside, m, and the length over which the lift changes much, m.</summary>
+    /// <summary>Lowest place of the underside, m, the length over which the lift changes much, m, and whether something lies under it; if nothing does, the lowest place is only as far down as
+    /// is searched.</summary>
     /// <param name="apparatus">The apparatus.</param>
     /// <param name="part">The part that floats.</param>
-    public static (double Lowest, double Span) Of(Apparatus apparatus, Part part)
+    public static (double Lowest, double Span, bool Stands) Of(Apparatus apparatus, Part part)
     {
         ArgumentNullException.ThrowIfNull(apparatus);
         ArgumentNullException.ThrowIfNull(part);
@@ -20,7 +21,7 @@ public static class Floats
             .Concat(apparatus.Parts.Where(p => p != part && p.Place.Z < part.Place.Z).Select(p => p.Place.Z + Height(p.Shape)))
             .ToList();
         double span = coils.Count > 0 ? 0.5 * coils.Average(c => 0.5 * (c.InnerRadius + c.OuterRadius)) : radius;
-        return (under.Count > 0 ? under.Max() : part.Place.Z - 10 * span, span);
+        return under.Count > 0 ? (under.Max(), span, true) : (part.Place.Z - 10 * span, span, false);
     }
 
     /// <summary>Mass, kg: as stated, or volume times density.</summary>

@@ -42,6 +42,8 @@ internal sealed class RouteSession(IRoute route, double relativeTarget, Cancella
         rest = RestHeight.Find(
             (height, target) => At(AtHeight(circumstances, part, height), Wanted.Forces, With([], part.Name), target).ForceUp[part.Name],
             Floats.Weight(part), spread.Lowest, spread.Span, part.Place.Z, 0.5 * relativeTarget);
+        if (!rest.Floats && !spread.Stands)
+            throw new RouteFailedException($"'{part.Name}' does not lift and nothing of the file lies under it, so it falls: it has no rest.");
         return rests[key] = rest;
     }
 

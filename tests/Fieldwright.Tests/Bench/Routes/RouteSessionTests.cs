@@ -85,6 +85,26 @@ public class RouteSessionTests
         Assert.Equal(6, point.Currents["coil"].Real * (1 + point.Impedance![0, 0].Real), 1e-9);
     }
 
+    /// <summary>A ball too heavy for a coil it fits through comes to rest nowhere in the file.</summary>
+    [Fact]
+    public void Rest_NothingUnderAPartThatDoesNotLift_SaysThatItFalls()
+    {
+        var apparatus = File.Bench.Read(
+            """
+            apparatus: Ball over a wide coil
+            symmetry: round
+            parts:
+              ball: {shape: ball, radius: 20 mm, of: copper, moves: up and down}
+            windings:
+              coil: {turns: 500, wire: 1 mm grade 2, between radii: [25 mm, 45 mm], from z: -40 mm, to z: -2 mm}
+            supplies:
+              box: {current: 1 A, frequency: 50 Hz, feeds: coil}
+            """);
+        var session = new RouteSession(new BallRoute(), 0.01, TestContext.Current.CancellationToken);
+        var thrown = Assert.Throws<RouteFailedException>(() => session.Rest(Circumstances.Of(apparatus, null, []), apparatus.Parts[0]));
+        Assert.Contains("falls", thrown.Message);
+    }
+
     // Notes what it is asked; finds nothing.
     private sealed class Counting : IRoute
     {
