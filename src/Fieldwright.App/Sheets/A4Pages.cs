@@ -15,7 +15,7 @@ internal sealed class A4Pages
     /// <summary>Width between the margins.</summary>
     public const double Measure = Width - 2 * Margin;
 
-    private const double Body = 11.2, Leading = 15;
+    private const double Body = 11.2, Leading = 15, Widest = 60;
     private static readonly Palette Ink = Palette.Paper;
     private readonly List<List<Mark>> pages = [];
     private double y = double.PositiveInfinity;
@@ -164,7 +164,9 @@ internal sealed class A4Pages
         double[] most = [.. table.Columns.Select((_, i) => rows.Max(r => Of(r[i])) + 12)];
         double spare = Measure - least.Sum(), wanted = most.Sum() - least.Sum();
         double share = wanted > 0 ? Math.Clamp(spare / wanted, 0, 1) : 0;
-        return [.. least.Select((l, i) => l + share * (most[i] - l))];
+        // What is left over goes between the columns, so that a table fills the measure.
+        double over = Math.Min(Widest, Math.Max(0, spare - wanted) / Math.Max(1, least.Length - 1));
+        return [.. least.Select((l, i) => l + share * (most[i] - l) + (i < least.Length - 1 ? over : 0))];
     }
 
     private void Lamp(string shape, Point at)

@@ -18,15 +18,16 @@ internal static class SheetOnPaper
         pages.Space(8);
         pages.Drawing(sheet.Drawing);
         pages.Prose(sheet.Scale == "none" ? sheet.Drawing.About : $"{sheet.Drawing.About} Numbers in circles are those of the tables.", 9.8, Face.Regular, Palette.Paper.QuietText);
+        string? wiringAfter = sheet.WiringAfter;
         foreach (var table in sheet.Build)
         {
             pages.Heading(table.Title);
             pages.Table(table);
-            if (table.Title == "What to wind")
+            if (table.Title == wiringAfter && sheet.Wiring.Height > 0)
             {
                 pages.Heading("How to connect it", sheet.Wiring.Height);
                 pages.Drawing(sheet.Wiring);
-                pages.Prose("S start, with a dot; F finish. Phase order: supplies in the order of the phases printed under them; a positive phase leads.", 9.8, Face.Regular, Palette.Paper.QuietText);
+                pages.Prose("S start, with a dot; F finish. Angles are the phases of the lines or supplies: a positive one leads, so lines follow one another as numbered unless their order is reversed.", 9.8, Face.Regular, Palette.Paper.QuietText);
             }
         }
 

@@ -42,10 +42,10 @@ internal static class SheetOnScreen
         foreach (var table in sheet.Build)
         {
             Table(html, table);
-            if (table.Title == "What to wind" && sheet.Wiring.Height > 0)
+            if (table.Title == sheet.WiringAfter && sheet.Wiring.Height > 0)
             {
                 html.Append("<h2>How to connect it</h2>\n");
-                Figure(html, SvgPicture.Of(sheet.Wiring), "S start, with a dot; F finish. Phase order: supplies in the order of the phases printed under them; a positive phase leads.");
+                Figure(html, SvgPicture.Of(sheet.Wiring), "S start, with a dot; F finish. Angles are the phases of the lines or supplies: a positive one leads, so lines follow one another as numbered unless their order is reversed.");
             }
         }
 

@@ -58,7 +58,7 @@ internal static class ForceHazards
         foreach (var part in worst.Apparatus.Parts.Where(p => p.Freedom != Freedom.Fixed && Floats.MassIsKnown(p)))
         {
             double mass = Floats.Mass(part, worst.Apparatus.Depth);
-            double? speed = new[] { "speed at mouth", "top speed" }.Select(kind => worst.Most(kind, SubjectKind.Part, part.Name)).Max();
+            double? speed = new[] { "mouth speed", "top speed" }.Select(kind => worst.Most(kind, SubjectKind.Part, part.Name)).Max();
             if (speed is { } fast)
             {
                 double energy = 0.5 * mass * fast * fast;
@@ -112,6 +112,7 @@ internal static class ForceHazards
         RingShape r => Math.PI * (r.OuterRadius * r.OuterRadius - r.InnerRadius * r.InnerRadius),
         RectangleShape r when depth is { } length => Math.Max(r.Width, r.Height) * length,
         BallShape b => Math.PI * b.Radius * b.Radius,
+        BlockShape b => Math.Max(b.Length * b.Width, Math.Max(b.Length, b.Width) * b.Thickness),
         _ => null,
     };
 }

@@ -27,17 +27,61 @@ internal static class HeatHazards
                 hot.Add((winding, current, toLimit, Warming.TimeTo(winding, worst.Apparatus, current, TouchLimits.BurnsInASecond.Value)));
         }
 
-        foreach (var like in hot.GroupBy(h => Text($"{h.Winding.ThermalClass} {h.Current:0.##} {Time(h.ToLimit)} {Time(h.ToTouch)}")))
+        // The phases of one winding, and windings joined alike, are one thing to whoever stands there.
+        foreach (var like in hot.GroupBy(h => h.Winding.Space is PhaseSpace { Of: { Phases: > 1 } whole } ? whole.Name : OnePhaseEach(worst.Apparatus, h.Winding) ?? Text($"{h.Winding.ThermalClass} {h.Current:0.##} {Time(h.ToLimit)} {Time(h.ToTouch)}")))
         {
-            var one = like.First();
-            var names = like.Select(h => h.Winding.Name).ToList();
+            var one = like.MinBy(h => h.ToLimit);
+            var names = Called(like.Select(h => h.Winding));
             yield return new Caution(
                 "hot winding " + string.Join(", ", names),
-                Text($"At {one.Current:0.##} A {Names(names)} {(names.Count > 1 ? "reach" : "reaches")} {Celsius(TouchLimits.BurnsInASecond.Value):0} °C after {Time(one.ToTouch)} and the limit of the insulation after {Time(one.ToLimit)}, no cooling counted."),
+                Text($"At {(like.All(h => h.Current == one.Current) ? "" : "up to ")}{one.Current:0.##} A {Names(names)}{PhasesOf(like.Select(h => h.Winding))} {(names.Count > 1 ? "reach" : "reaches")} {Celsius(TouchLimits.BurnsInASecond.Value):0} °C after {Time(one.ToTouch)} and the limit of the insulation after {Time(one.ToLimit)}, no cooling counted."),
                 Text($"{Celsius(InsulationClasses.Limit(one.Winding.ThermalClass)):0} °C, class {one.Winding.ThermalClass}; {Celsius(TouchLimits.BurnsInASecond.Value):0} °C burns bare skin in a second"),
                 "IEC 60085:2007 (read at second hand); " + TouchLimits.BurnsInASecond.Document, TouchLimits.BurnsInASecond.Grade,
                 Text($"Switch on for less than {Time(0.5 * one.ToLimit)} at a go, measure the winding's resistance before the next, and do not touch it."),
                 false);
+        }
+    }
+
+    // Single coils in star or delta are the phases of one supply.
+    private static string? OnePhaseEach(Apparatus apparatus, Winding winding) => apparatus.SupplyOf(winding.Name) is { Phases: > 1 } supply ? "phases of " + supply.Name : null;
+
+    private static string PhasesOf(IEnumerable<Winding> windings)
+    {
+        var letters = windings.Select(w => w.Space).OfType<PhaseSpace>().Where(p => p.Of.Phases > 1).Select(p => ((char)('a' + p.Phase)).ToString()).Distinct().ToList();
+        return letters.Count == 0 ? "" : Text($" (phases {string.Join(", ", letters)})");
+    }
+
+    /// <summary>A foil that carries its own current: hot in a moment, and molten soon.</summary>
+    public static IEnumerable<Caution> Foil(WorstOf worst)
+    {
+        var limit = TouchLimits.BurnsInASecond;
+        foreach (var foil in worst.Apparatus.Parts.Where(p => p.Shape is FoilLoopShape))
+        {
+            var carrying = worst.States.Select(worst.In).MaxBy(a => Math.Abs(((FoilLoopShape)a.Part(foil.Name)!.Shape).Carries))!;
+            var part = carrying.Part(foil.Name)!;
+            double amperes = Math.Abs(((FoilLoopShape)part.Shape).Carries);
+            if (amperes == 0 || Least(() => FoilRoute.TimeTo(part, carrying, limit.Value)) is not { } touch || touch > LongestShow)
+                continue;
+            string melts = Least(() => FoilRoute.TimeToMelt(part, carrying)) is { } melt ? Text($" and melts after {Time(melt)}") : "";
+            yield return new Caution(
+                "hot foil " + foil.Name,
+                Text($"At {amperes:0.#} A '{foil.Name}' is at {Celsius(limit.Value):0} °C after {Time(touch)}{melts}, no cooling counted."),
+                Text($"{Celsius(limit.Value):0} °C burns bare skin in a second{(part.Material.MeltingPoint is { } at ? Text($"; {Celsius(at):0} °C melts it") : "")}"),
+                limit.Document, limit.Grade,
+                "Push-button only, a second at a time; a fire-proof tray under it, nothing that burns near, and wait till it is cool before straightening it.",
+                false);
+        }
+    }
+
+    private static double? Least(Func<double> find)
+    {
+        try
+        {
+            return find();
+        }
+        catch (RouteFailedException)
+        {
+            return null;
         }
     }
 

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Fieldwright.Bench.Model;
 using Fieldwright.Matter;
 
 namespace Fieldwright.Bench.Cautions;
@@ -26,6 +27,13 @@ internal static class InWords
     public static string Names(IReadOnlyList<string> names) => names.Count == 1
         ? $"'{names[0]}'"
         : string.Join(", ", names.Take(names.Count - 1).Select(n => $"'{n}'")) + $" and '{names[^1]}'";
+
+    /// <summary>Windings in a row, the phases of one polyphase winding under its own name: <c>track</c> for <c>track a</c>, <c>track b</c>, <c>track c</c>.</summary>
+    public static IReadOnlyList<string> Called(IEnumerable<Winding> windings)
+    {
+        var all = windings.ToList();
+        return [.. all.Select(w => w.Space is PhaseSpace { Of: { Phases: > 1 } whole } && Enumerable.Range(0, whole.Phases).All(p => all.Exists(a => a.Name == whole.NameOf(p))) ? whole.Name : w.Name).Distinct()];
+    }
 
     /// <summary>A field: <c>200 µT</c>, <c>0.5 mT</c>, <c>1.2 T</c>.</summary>
     public static string Field(double tesla) => tesla switch

@@ -3,6 +3,7 @@ using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Routes;
 using Fieldwright.Fields;
 using Fieldwright.Matter;
+using Vector = Fieldwright.Series.Vector;
 
 namespace Fieldwright.Bench.Cautions;
 
@@ -54,7 +55,7 @@ internal sealed class StrayField
     /// <exception cref="RouteFailedException">The field could not be found.</exception>
     public static StrayField? Of(Apparatus apparatus, IReadOnlyDictionary<string, Complex> currents, CancellationToken cancellation = default)
     {
-        bool still = currents.Values.All(c => c == Complex.Zero) && apparatus.Parts.All(p => p.Magnetised is null);
+        bool still = currents.Values.All(c => c == Complex.Zero) && apparatus.Parts.All(p => p.Magnetised is null && p.Shape is not FoilLoopShape { Carries: not 0 });
         if (still)
             return null;
         return apparatus.Layout == Layout.Free ? OfDipoles(apparatus, currents) : OfField(apparatus, currents, cancellation);
@@ -96,25 +97,45 @@ internal sealed class StrayField
 
     private static StrayField? OfDipoles(Apparatus apparatus, IReadOnlyDictionary<string, Complex> currents)
     {
-        double moment = 0, size = 0, root = apparatus.Frequency > 0 ? Math.Sqrt(2) : 1;
+        double root = apparatus.Frequency > 0 ? Math.Sqrt(2) : 1;
+        var sources = new List<(double Moment, Vector At, double Reach)>();
         foreach (var winding in apparatus.Windings)
         {
-            if (winding.Space is not RoundSpace space || !currents.TryGetValue(winding.Name, out var current))
+            if (winding.Space is not (RoundSpace or FrameSpace) || !currents.TryGetValue(winding.Name, out var current))
                 continue;
-            double area = Math.PI / 3 * (space.OuterRadius * space.OuterRadius + space.OuterRadius * space.InnerRadius + space.InnerRadius * space.InnerRadius);
-            moment += winding.Turns * current.Magnitude / root * area;
-            size = Math.Max(size, double.Hypot(space.OuterRadius, 0.5 * (space.ToZ - space.FromZ)));
+            var (area, reach) = winding.Space switch
+            {
+                RoundSpace r => (Math.PI / 3 * (r.OuterRadius * r.OuterRadius + r.OuterRadius * r.InnerRadius + r.InnerRadius * r.InnerRadius), double.Hypot(r.OuterRadius, 0.5 * (r.ToZ - r.FromZ))),
+                FrameSpace f => ((f.Length + f.Build) * (f.Width + f.Build), double.Hypot(double.Hypot(0.5 * f.Length + f.Build, 0.5 * f.Width + f.Build), 0.5 * (f.ToZ - f.FromZ))),
+                _ => default,
+            };
+            Add(winding.Turns * current.Magnitude / root * area, FreeSpace.Centre(winding.Space), reach);
         }
+
+        // A loop of given length encloses most when it is round.
+        foreach (var foil in apparatus.Parts)
+            if (foil.Shape is FoilLoopShape f)
+                Add(Math.Abs(f.Carries) / root * Math.Pow(f.Length + f.Span, 2) / (4 * Math.PI), FreeSpace.Centre(foil), 0.5 * f.Length);
 
         foreach (var magnet in apparatus.Parts.Where(p => p.Magnetised is not null && Motion.Floats.MassIsKnown(p) && p.Shape is not OutlineShape))
         {
             double volume = Motion.Floats.Volume(magnet.Shape, apparatus.Depth);
-            moment += magnet.Material.Remanence / PhysicalConstants.MagneticConstant * volume;
-            size = Math.Max(size, Math.Cbrt(volume));
+            Add(magnet.Material.Remanence / PhysicalConstants.MagneticConstant * volume, FreeSpace.Centre(magnet), Math.Cbrt(volume));
         }
 
-        // On its axis, where it is strongest: μ₀ m / 2π r³.
-        return moment == 0 ? null : new StrayField(size, r => PhysicalConstants.MagneticConstant * moment / (2 * Math.PI * r * r * r), true);
+        if (sources.Count == 0)
+            return null;
+        double total = sources.Sum(s => s.Moment);
+        var middle = (1 / total) * sources.Aggregate(default(Vector), (sum, s) => sum + s.Moment * s.At);
+        double size = sources.Max(s => (s.At - middle).Length + s.Reach);
+        // On the axis of each, where it is strongest: μ₀ m / 2π r³, r being the least distance from its middle that a point so far out can have.
+        return new StrayField(size, r => sources.Sum(s => PhysicalConstants.MagneticConstant * s.Moment / (2 * Math.PI * Math.Pow(Math.Max(r - (s.At - middle).Length, s.Reach), 3))), true);
+
+        void Add(double moment, Vector at, double reach)
+        {
+            if (moment > 0)
+                sources.Add((moment, at, reach));
+        }
     }
 
     private double Crossing(double inside, double outside, double strength)

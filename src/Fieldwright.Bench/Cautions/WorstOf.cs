@@ -26,21 +26,32 @@ internal sealed class WorstOf(Apparatus apparatus, RoutePanel panel)
     /// <param name="subjectKind">What it is asked of.</param>
     /// <param name="subject">Whose it is; null for a measure of the whole.</param>
     /// <param name="after">Time since switching on, s; null when it does not matter.</param>
-    public double? Most(string kindName, SubjectKind subjectKind, string? subject, double? after = null) => In(kindName, subjectKind, subject, after, a => Math.Abs(a.Value) + a.ErrorBar);
+    public double? Most(string kindName, SubjectKind subjectKind, string? subject, double? after = null) =>
+        Leading(kindName, subjectKind, subject, after, panel.Answer).Select(a => (double?)(Math.Abs(a.Value) + a.ErrorBar)).Max();
+
+    /// <summary>The largest answer by the quickest route, for tables that ask many times.</summary>
+    /// <inheritdoc cref="Most"/>
+    public double? MostQuickly(string kindName, SubjectKind subjectKind, string? subject, double? after = null) =>
+        Leading(kindName, subjectKind, subject, after, panel.Cheapest).Select(a => (double?)(Math.Abs(a.Value) + a.ErrorBar)).Max();
+
+    /// <summary>The smallest answer by the quickest route, at the near end of its error bar but not below zero; null when no route can answer.</summary>
+    /// <inheritdoc cref="Most"/>
+    public double? LeastQuickly(string kindName, SubjectKind subjectKind, string? subject, double? after = null) =>
+        Leading(kindName, subjectKind, subject, after, panel.Cheapest).Select(a => (double?)Math.Max(0, a.Value - a.ErrorBar)).Min();
 
     /// <summary>The most lift on a part over all states, N, or, downwards, the most pull down, at the far end of its error bar; null when no route can answer.</summary>
     /// <param name="part">The part.</param>
     /// <param name="down">Whether what pulls it down counts.</param>
-    public double? Lift(string part, bool down = false) => In("lift", SubjectKind.Part, part, null, a => (down ? -a.Value : a.Value) + a.ErrorBar);
+    public double? Lift(string part, bool down = false) =>
+        Leading("lift", SubjectKind.Part, part, null, panel.Answer).Select(a => (double?)((down ? -a.Value : a.Value) + a.ErrorBar)).Max();
 
-    private double? In(string kindName, SubjectKind subjectKind, string? subject, double? after, Func<Answer, double> size)
+    private IEnumerable<Answer> Leading(string kindName, SubjectKind subjectKind, string? subject, double? after, Func<Measure, string?, RoutedAnswer> ask)
     {
         var kind = MeasureCatalogue.Kinds.FirstOrDefault(k => k.Name == kindName && k.Subject == subjectKind);
         if (kind is null || panel.RoutesFor(kind, subject).Count == 0)
-            return null;
+            return [];
         var measure = new Measure(kind.Name, subject, null, [], after, false, kind.Write(subject));
-        return States.Select(state => panel.Answer(measure, state).Leading)
-            .Where(a => a is not null).Select(a => (double?)size(a!)).Max();
+        return States.Select(state => ask(measure, state).Leading).OfType<Answer>();
     }
 
     /// <summary>The apparatus in one of its states.</summary>

@@ -19,20 +19,21 @@ internal sealed class DutyMeasures : MeasureFamily
     private static readonly MeasureKind
         TemperatureOfPart = new("temperature", "of", SubjectKind.Part, "°C", true, "Temperature after a time, cooled as a lumped network; with no cooling at all as a bound."),
         TemperatureOfWinding = new("temperature", "of", SubjectKind.Winding, "°C", true, "Mean temperature of the wire after a time, cooled as a lumped network; with no cooling at all as a bound."),
+        HotSpot = new("hot spot", "of", SubjectKind.Winding, "°C", true, "Temperature of the hottest turn after a time, inside the packing; with no cooling at all as a bound."),
         Hottest = new("hottest winding", "", SubjectKind.Nothing, "°C", true, "Temperature of the hottest winding after a time, cooled as a lumped network; with no cooling at all as a bound."),
         SteadyOfPart = new("steady temperature", "of", SubjectKind.Part, "°C", false, "Temperature when everything has settled."),
         SteadyOfWinding = new("steady temperature", "of", SubjectKind.Winding, "°C", false, "Mean temperature of the wire when everything has settled."),
-        OnTime = new("longest on-time", "of", SubjectKind.Winding, "s", false, "Time from cold until its insulation class is reached; a day at most."),
+        OnTime = new("longest on-time", "of", SubjectKind.Winding, "s", false, "Time from cold until its hottest turn reaches its insulation class; a day at most."),
         SoftenPart = new("time to soften", "of", SubjectKind.Part, "s", false, "Time from cold until the metal goes soft; a day at most."),
         MeltPart = new("time to melt", "of", SubjectKind.Part, "s", false, "Time from cold to the melting point; a day at most."),
         MeltWinding = new("time to melt", "of", SubjectKind.Winding, "s", false, "Time from cold until bare wire reaches its melting point; a day at most."),
         RestOfPart = new("cooling time", "of", SubjectKind.Part, "s", true, "Time after an on-time until it is within 10 K of the hall; a day at most."),
         RestOfWinding = new("cooling time", "of", SubjectKind.Winding, "s", true, "Time after an on-time until it is within 10 K of the hall; a day at most."),
-        Duty = new("steady duty", "of", SubjectKind.Winding, "%", false, "Share of the time it may be on, in goes much shorter than it takes to warm, without passing its insulation class.");
+        Duty = new("steady duty", "of", SubjectKind.Winding, "%", false, "Share of the time it may be on, in goes much shorter than it takes to warm, without its hottest turn passing its insulation class.");
 
     /// <inheritdoc/>
     public override IReadOnlyList<MeasureKind> Kinds { get; } =
-        [TemperatureOfPart, TemperatureOfWinding, Hottest, SteadyOfPart, SteadyOfWinding, OnTime, SoftenPart, MeltPart, MeltWinding, RestOfPart, RestOfWinding, Duty];
+        [TemperatureOfPart, TemperatureOfWinding, HotSpot, Hottest, SteadyOfPart, SteadyOfWinding, OnTime, SoftenPart, MeltPart, MeltWinding, RestOfPart, RestOfWinding, Duty];
 
     /// <inheritdoc/>
     public override Wanted Needs(MeasureKind kind, Apparatus apparatus) => kind.Subject == SubjectKind.Part ? Wanted.Heat : UnlessImposed(apparatus);
@@ -79,10 +80,11 @@ internal sealed class DutyMeasures : MeasureFamily
         string body = asked.Measure.Subject!;
         return asked.Kind switch
         {
+            _ when asked.Kind == HotSpot => HotSpotOf(asked, point, cooled, body, asked.Measure.After!.Value),
             { NeedsTime: true, Name: "temperature" } => Temperature(asked, point, cooled, body, asked.Measure.After!.Value, ""),
             { Name: "steady temperature" } => cooled.Ask(n => n.Steady()[body]) is var steady ? asked.Answer(steady.Value, steady.Bar, point.Remark, Lumped) : null!,
             { Name: "cooling time" } => Rest(asked, point, cooled, body),
-            _ when asked.Kind == Duty => DutyOf(asked, point, cooled, body),
+            _ when asked.Kind == Duty => DutyOf(asked, point, cooled, HeatNetwork.HotSpot(body)),
             _ => TimeTo(asked, point, cooled, body),
         };
     }
@@ -114,10 +116,16 @@ internal sealed class DutyMeasures : MeasureFamily
         return asked.Answer(after.Value, after.Bar, which, point.Remark, Lumped) with { Bound = cooled.Uncooled(n => n.After(time)[body]), BoundRemark = Warming.NoCooling };
     }
 
+    private static Answer HotSpotOf(Asked asked, OperatingPoint point, Cooled cooled, string body, double time)
+    {
+        var after = cooled.Ask(n => n.HotSpotAfter(body, time));
+        return asked.Answer(after.Value, after.Bar, "Even heat in its packing, cooled on one side.", point.Remark, Lumped) with { Bound = cooled.Uncooled(n => n.After(time)[body]), BoundRemark = Warming.NoCooling };
+    }
+
     private static Answer TimeTo(Asked asked, OperatingPoint point, Cooled cooled, string body)
     {
         var (limit, remark) = Limit(asked);
-        double Time(HeatNetwork n) => Math.Min(Cooled.Day, n.TimeTo(body, limit, Cooled.Day));
+        double Time(HeatNetwork n) => Math.Min(Cooled.Day, asked.Kind == OnTime ? n.HotSpotTimeTo(body, limit, Cooled.Day) : n.TimeTo(body, limit, Cooled.Day));
         var time = cooled.Ask(Time);
         double bound = cooled.Uncooled(Time);
         if (time.Value >= Cooled.Day)
@@ -133,7 +141,7 @@ internal sealed class DutyMeasures : MeasureFamily
         if (asked.Kind == OnTime)
         {
             double limit = InsulationClasses.Limit(asked.Winding.ThermalClass);
-            return (limit, string.Create(CultureInfo.InvariantCulture, $"To {limit - PhysicalConstants.ZeroCelsius:0} °C, class {asked.Winding.ThermalClass} of IEC 60085; the hottest turn runs ahead of the mean."));
+            return (limit, string.Create(CultureInfo.InvariantCulture, $"To {limit - PhysicalConstants.ZeroCelsius:0} °C, class {asked.Winding.ThermalClass} of IEC 60085, in the hottest turn."));
         }
 
         var metal = asked.Kind == MeltWinding ? asked.Winding.Wire.Metal : asked.Apparatus.Part(asked.Measure.Subject!)!.Material;

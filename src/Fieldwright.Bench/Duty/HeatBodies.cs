@@ -39,6 +39,9 @@ internal static class HeatBodies
             case RoundSpace r:
                 double height = r.ToZ - r.FromZ;
                 return [new(2 * Math.PI * r.OuterRadius * height, Facing.Upright, height), Level(Math.PI * (r.OuterRadius * r.OuterRadius - r.InnerRadius * r.InnerRadius), 2 * Math.PI * (r.InnerRadius + r.OuterRadius), Facing.Up)];
+            case FrameSpace f:
+                double tall = f.ToZ - f.FromZ, way = 2 * (f.Length + f.Width) - 8 * f.CornerRadius + 2 * Math.PI * (f.CornerRadius + f.Build), ring = Warming.MeanTurn(winding, apparatus) * f.Build;
+                return [new(way * tall, Facing.Upright, tall), Level(ring, 2 * Warming.MeanTurn(winding, apparatus), Facing.Up)];
             case LimbSpace l:
                 double around = Inside(l, apparatus) + 2 * Math.PI * (l.Clearance + l.Build);
                 return [new(around * l.Length, Facing.Upright, l.Length)];
@@ -66,7 +69,7 @@ internal static class HeatBodies
     {
         double fill = Math.Min(0.85, WindingMeasures.Analysis(winding, apparatus, out _, out _).Fill), metal = winding.Wire.Metal.ThermalConductivity ?? 100;
         double across = BetweenWires * ((1 + fill) * metal + (1 - fill) * BetweenWires) / ((1 - fill) * metal + (1 + fill) * BetweenWires);
-        double build = winding.Space switch { RoundSpace r => r.OuterRadius - r.InnerRadius, LimbSpace l => l.Build, TwoSides s => 0.5 * Math.Min(s.Out.Width, s.Out.Height), PhaseSpace p => p.Of.CoilSide.Across, _ => 0 };
+        double build = winding.Space switch { RoundSpace r => r.OuterRadius - r.InnerRadius, FrameSpace f => f.Build, LimbSpace l => l.Build, TwoSides s => 0.5 * Math.Min(s.Out.Width, s.Out.Height), PhaseSpace p => p.Of.CoilSide.Across, _ => 0 };
         return build / (3 * across * Of(winding, apparatus).Sum(s => s.Area));
     }
 
@@ -91,6 +94,8 @@ internal static class HeatBodies
                 new(2 * Math.PI * (r.OuterRadius + r.InnerRadius) * r.Height, Facing.Upright, r.Height),
             ],
             BallShape b => [new(4 * Math.PI * b.Radius * b.Radius, Facing.Ball, 2 * b.Radius)],
+            BlockShape b => [.. BothFaces(b.Length * b.Width, 2 * (b.Length + b.Width)), new(2 * (b.Length + b.Width) * b.Thickness, Facing.Upright, b.Thickness)],
+            CylinderShape c => [new(2 * Math.PI * c.Radius * (part.Across ?? depth), Facing.Upright, 2 * c.Radius)],
             RectangleShape p => [.. BothFaces(p.Width * depth, 2 * (p.Width + depth)), new(2 * (p.Width + depth) * p.Height, Facing.Upright, p.Height)],
             CoreShape c => [new(2 * Math.PI * (c.OuterRadius * c.OuterRadius - c.InnerRadius * c.InnerRadius) + 2 * Math.PI * (c.OuterRadius + c.InnerRadius) * depth, Facing.Upright, 2 * c.OuterRadius)],
             _ => throw new RouteFailedException($"The surface of '{part.Name}', given by its outline, is not known."),
@@ -111,7 +116,7 @@ internal static class HeatBodies
         var metal = winding.Wire.Metal;
         if (metal.Density is not { } density || metal.SpecificHeat is not { } heat)
             throw new RouteFailedException($"Density or specific heat of {metal.Name} is not known.");
-        return Warming.WireLength(winding, apparatus) * WindingMeasures.Conductor(winding).Section * density * heat;
+        return Warming.WireLength(winding, apparatus) * winding.Wire.Twist * winding.Wire.Section * density * heat;
     }
 
     private static Surface[] BothFaces(double area, double perimeter) => [Level(area, perimeter, Facing.Up), Level(area, perimeter, Facing.Down)];

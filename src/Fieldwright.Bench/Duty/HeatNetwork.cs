@@ -44,7 +44,7 @@ internal sealed record Cooling(double Air, double Glow, double Inner)
 /// </remarks>
 internal sealed class HeatNetwork
 {
-    private const string Air = "hall air";
+    private const string Air = "hall air", Surface = " surface";
     private readonly Apparatus apparatus;
     private readonly HeatInput input;
     private readonly Cooling cooling;
@@ -58,9 +58,12 @@ internal sealed class HeatNetwork
     public HeatNetwork(Apparatus apparatus, HeatInput input, Cooling cooling, IReadOnlyDictionary<string, double>? start = null) =>
         (this.apparatus, this.input, this.cooling, this.start) = (apparatus, input, cooling, start);
 
-    /// <summary>Temperature of each body after a time, K.</summary>
+    /// <summary>Name under which the hottest turn of a winding is read; its own name stands for the mean of its wire.</summary>
+    public static string HotSpot(string winding) => winding + " hot spot";
+
+    /// <summary>Temperature of each body after a time, K; of windings their hot spots too.</summary>
     /// <exception cref="RouteFailedException">A step did not settle.</exception>
-    public IReadOnlyDictionary<string, double> After(double time) => time == 0 ? Bodies().ToDictionary(b => b, Start, StringComparer.OrdinalIgnoreCase) : Read(Run(time).Last);
+    public IReadOnlyDictionary<string, double> After(double time) => time == 0 ? Bodies().Concat(input.Currents.Keys.Select(HotSpot)).ToDictionary(b => b, Start, StringComparer.OrdinalIgnoreCase) : Read(Run(time).Last);
 
     /// <summary>Temperature of each body when everything has settled, K.</summary>
     /// <exception cref="RouteFailedException">It does not settle: the rising resistance makes heat faster than it can leave.</exception>
@@ -87,11 +90,11 @@ internal sealed class HeatNetwork
         double tried = Math.Min(1, longest);
         while (true)
         {
-            var course = Run(tried, s => Passed(s.Potential(body)));
+            var course = Run(tried, s => Passed(Temperature(s, body)));
             double before = Start(body), time = 0;
             for (int i = 0; i < course.Times.Count; i++)
             {
-                double now = course.States[i].Potential(body);
+                double now = Temperature(course.States[i], body);
                 if (Passed(now))
                     return time + (course.Times[i] - time) * (temperature - before) / (now - before);
                 (before, time) = (now, course.Times[i]);
@@ -102,6 +105,14 @@ internal sealed class HeatNetwork
             tried = Math.Min(longest, 4 * tried);
         }
     }
+
+    /// <summary>Temperature of the hottest turn of a winding after a time, K: at most what it would be if no heat had left at all, for a packing takes its time to make a slope.</summary>
+    public double HotSpotAfter(string winding, double time) => Math.Min(After(time)[HotSpot(winding)], Uncooled.After(time)[winding]);
+
+    /// <summary>Time until the hottest turn of a winding passes a temperature above the hall's, s; infinite when it has not after a given time.</summary>
+    public double HotSpotTimeTo(string winding, double temperature, double longest) => Math.Max(TimeTo(HotSpot(winding), temperature, longest), Uncooled.TimeTo(winding, temperature, longest));
+
+    private HeatNetwork Uncooled => new(apparatus, input, Cooling.None, start);
 
     private bool SettlesBelow(string body, double temperature)
     {
@@ -136,7 +147,16 @@ internal sealed class HeatNetwork
         || (p.Shape is CoreShape && p.Material.SpecificHeat is not null && p.Material.Density is not null
             && apparatus.Windings.Any(w => w.Space is LimbSpace l && Apparatus.Same(l.Core, p.Name) && input.Currents.ContainsKey(w.Name))));
 
-    private Dictionary<string, double> Read(NetworkState state) => Bodies().ToDictionary(b => b, b => state.Potential(b), StringComparer.OrdinalIgnoreCase);
+    private Dictionary<string, double> Read(NetworkState state) => Bodies().Concat(input.Currents.Keys.Select(HotSpot)).ToDictionary(b => b, b => Temperature(state, b), StringComparer.OrdinalIgnoreCase);
+
+    // Even heat in a slab cooled on one side: the far side stands three halves as far above the surface as the mean does.
+    private double Temperature(NetworkState state, string body)
+    {
+        if (input.Currents.Keys.FirstOrDefault(w => HotSpot(w).Equals(body, StringComparison.OrdinalIgnoreCase)) is not { } winding)
+            return state.Potential(body);
+        double mean = state.Potential(winding);
+        return cooling.Inner > 0 ? mean + 0.5 * Math.Max(0, mean - state.Potential(winding + Surface)) : mean;
+    }
 
     private Network Build(bool moving)
     {
@@ -152,7 +172,7 @@ internal sealed class HeatNetwork
 
         foreach (var winding in apparatus.Windings.Where(w => input.Currents.ContainsKey(w.Name)))
         {
-            string name = winding.Name, skin = name + " surface";
+            string name = winding.Name, skin = name + Surface;
             double current = input.Currents[name];
             Store(network, moving, name, HeatBodies.Capacity(winding, apparatus));
             network.Add(new JouleHeat(name + " heat", name, current * current * Warming.Resistance(winding, apparatus), winding.Wire.Metal.TemperatureCoefficientAt(apparatus.Ambient), apparatus.Ambient));

@@ -19,7 +19,7 @@ public static class Warming
         ArgumentNullException.ThrowIfNull(winding);
         ArgumentNullException.ThrowIfNull(apparatus);
         var metal = winding.Wire.Metal;
-        return metal.ResistivityAt(apparatus.Ambient) * WireLength(winding, apparatus) / Section(winding);
+        return metal.ResistivityAt(apparatus.Ambient) * winding.Wire.Twist * WireLength(winding, apparatus) / winding.Wire.Section;
     }
 
     /// <summary>Temperature of a winding after a time at constant current, K. The resistivity rises with temperature, so the rise is exponential.</summary>
@@ -71,7 +71,7 @@ public static class Warming
         return new Estimate(apparatus.Ambient + heat.Value * time * perJoule, heat.Bar * time * perJoule);
     }
 
-    /// <summary>Length of wire in a winding, m: turns times the mean turn.</summary>
+    /// <summary>Length of wire in a winding, m: turns times the mean turn; strands of litz are longer by their twist.</summary>
     public static double WireLength(Winding winding, Apparatus apparatus)
     {
         ArgumentNullException.ThrowIfNull(winding);
@@ -112,12 +112,10 @@ public static class Warming
     // Rise a second at the temperature of the hall, K/s: ρ J² / (c d).
     private static double Rate(Winding winding, Apparatus apparatus, double rmsCurrent)
     {
-        double density = rmsCurrent / Section(winding);
+        double density = rmsCurrent / winding.Wire.Section;
         var metal = winding.Wire.Metal;
         return metal.ResistivityAt(apparatus.Ambient) * density * density / (Heat(metal) * Density(metal));
     }
-
-    private static double Section(Winding winding) => winding.Wire.Strands * 0.25 * Math.PI * winding.Wire.BareDiameter * winding.Wire.BareDiameter;
 
     private static double Heat(Material material) =>
         material.SpecificHeat ?? throw new RouteFailedException($"The specific heat of {material.Name} is not known.");

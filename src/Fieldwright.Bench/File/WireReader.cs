@@ -4,10 +4,13 @@ using Fieldwright.Matter;
 
 namespace Fieldwright.Bench.File;
 
-/// <summary>Reads wire as people write it: <c>0.8 mm grade 1</c>, <c>3 x 0.5 mm grade 2</c>, <c>1 mm grade 1 aluminium 1050</c>, <c>2 mm bare</c>.</summary>
+/// <summary>Reads wire as people write it: <c>0.8 mm grade 1</c>, <c>3 x 0.5 mm grade 2</c>, <c>litz 60 x 0.2 mm grade 1</c>, <c>1 mm grade 1 aluminium 1050</c>, <c>2 mm bare</c>.</summary>
 internal static class WireReader
 {
-    private const string Expected = "a wire such as 0.8 mm grade 1, 1 mm grade 2 aluminium 1050, or 3 x 0.5 mm grade 1";
+    private const string Expected = "a wire such as 0.8 mm grade 1, 1 mm grade 2 aluminium 1050, 3 x 0.5 mm grade 1, or litz 60 x 0.2 mm grade 1";
+
+    // Strands of litz run round one another: 2 to 5 % longer than the bundle (common practice, no source).
+    private const double LitzTwist = 1.035;
 
     /// <summary>The wire; null when it cannot be read, and then a mistake says why.</summary>
     public static WireChoice? Read(Phrase phrase, IReadOnlyList<Material> own, List<Mistake> mistakes)
@@ -19,6 +22,9 @@ internal static class WireReader
             return null;
         }
 
+        bool litz = words is ["litz", ..];
+        if (litz)
+            words.RemoveAt(0);
         int strands = 1;
         if (words.Count > 2 && words[1] is "x" or "×")
         {
@@ -27,6 +33,8 @@ internal static class WireReader
             words.RemoveRange(0, 2);
         }
 
+        if (litz && strands < 3)
+            return Wrong("litz of fewer than three strands", "litz 60 x 0.2 mm grade 1, or no litz");
         int taken = words.Count > 1 && !double.TryParse(words[0], NumberStyles.Float, CultureInfo.InvariantCulture, out _) ? 1 : Math.Min(2, words.Count);
         string size = string.Join(' ', words.Take(taken));
         if (!Units.TryRead(size, "m", out double bare, out string problem))
@@ -62,6 +70,6 @@ internal static class WireReader
             return Wrong($"'{Words.Shorten(metalName)}' is no metal that is known", Expected, unknown.NearestWord ?? NearestWord.To(words[0], ["grade", "bare"]));
         }
 
-        return metal.Conductivity > 0 ? new WireChoice(bare, overall, metal, strands, phrase.Text) : Wrong($"wire of {metal.Name}, which does not conduct", "a metal");
+        return metal.Conductivity > 0 ? new WireChoice(bare, overall, metal, strands, phrase.Text, litz ? LitzTwist : 1) : Wrong($"wire of {metal.Name}, which does not conduct", "a metal");
     }
 }

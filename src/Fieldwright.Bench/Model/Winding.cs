@@ -17,7 +17,12 @@ public sealed record Winding(string Name, double Turns, WireChoice Wire, Winding
 /// <param name="Metal">Conductor.</param>
 /// <param name="Strands">Strands in parallel.</param>
 /// <param name="Text">As the file wrote it.</param>
-public sealed record WireChoice(double BareDiameter, double OverallDiameter, Material Metal, int Strands, string Text);
+/// <param name="Twist">Length of a strand over the length of the bundle: 1 side by side, more in litz.</param>
+public sealed record WireChoice(double BareDiameter, double OverallDiameter, Material Metal, int Strands, string Text, double Twist = 1)
+{
+    /// <summary>Section of metal, m².</summary>
+    public double Section => Strands * 0.25 * Math.PI * BareDiameter * BareDiameter;
+}
 
 /// <summary>The space a winding fills.</summary>
 public abstract record WindingSpace;

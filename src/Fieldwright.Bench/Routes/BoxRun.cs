@@ -169,6 +169,8 @@ internal sealed class BoxRun
 
     private Dictionary<string, Estimate> Means()
     {
+        if (blocks.Count == 0)
+            throw new RouteFailedException("The box was empty before anything could be measured.");
         var found = new Dictionary<string, Estimate>();
         int each = Math.Max(1, blocks.Count / Groups), groups = Math.Min(Groups, blocks.Count / each);
         void Add(string name, Func<Block, double> of)

@@ -79,6 +79,20 @@ internal sealed class FoilRoute : IRoute
         }
     }
 
+    /// <summary>Time until the foil reaches a temperature without cooling, s.</summary>
+    internal static double TimeTo(Part part, Apparatus apparatus, double temperature)
+    {
+        var f = (FoilLoopShape)part.Shape;
+        try
+        {
+            return AdiabaticRise.TimeTo(part.Material, Math.Abs(f.Carries) / (f.Width * f.Thickness), apparatus.Ambient, temperature);
+        }
+        catch (ArgumentException e)
+        {
+            throw new RouteFailedException(e.Message, e);
+        }
+    }
+
     /// <summary>Time until the foil reaches its melting point without cooling, s.</summary>
     internal static double TimeToMelt(Part part, Apparatus apparatus)
     {

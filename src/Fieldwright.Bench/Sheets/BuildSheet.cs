@@ -35,6 +35,9 @@ public sealed record BuildSheet(
     IReadOnlyList<string> Inputs,
     string Fingerprint)
 {
+    /// <summary>Title of the table that the wiring stands under: how the coils join, else what to wind, else what to make.</summary>
+    public string? WiringAfter => Build.Where(t => t.Title is "What to make" or "What to wind" or "How the coils lie and join").Select(t => t.Title).LastOrDefault();
+
     /// <summary>Rehearses an apparatus and gathers its sheet.</summary>
     /// <param name="apparatus">The apparatus, read and checked.</param>
     /// <param name="file">The text of its file.</param>

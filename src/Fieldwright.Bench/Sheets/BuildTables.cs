@@ -4,6 +4,7 @@ using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Duty;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Motion;
+using Fieldwright.Bench.Windings;
 using Fieldwright.Matter;
 using Fieldwright.Matter.Windings;
 using static Fieldwright.Bench.Cautions.InWords;
@@ -18,21 +19,22 @@ internal static class BuildTables
 
     /// <summary>The tables that have rows.</summary>
     public static IReadOnlyList<SheetTable> Of(WorstOf worst) =>
-        [.. new[] { Parts(worst.Apparatus), Windings(worst.Apparatus), Supplies(worst), Bill(worst.Apparatus) }.Where(t => t.Rows.Count > 0)];
+        [.. new[] { Parts(worst.Apparatus), Windings(worst.Apparatus), CoilTable.Of(worst.Apparatus), Supplies(worst), Dials(worst.Apparatus), ProtectionTable.Of(worst), Bill(worst) }.Where(t => t.Rows.Count > 0)];
 
     private static SheetTable Parts(Apparatus apparatus) => new(
         "What to make",
-        ["", "part", "shape and sizes", "of", "mass", "moves"],
+        ["", "part", "shape and sizes", "where", "of", "mass", "moves"],
         [.. apparatus.Parts.Select((p, i) => (IReadOnlyList<string>)
         [
-            Position(i), p.Name, ShapeWords.Of(p.Shape), p.Material.Name + (p.Laminated ? Text($", sheets, {100 * p.StackingFactor:0} % metal") : ""),
-            Floats.MassIsKnown(p) ? Mass(Floats.Mass(p, apparatus.Depth)) : "not known", Moves(p.Freedom),
+            Position(i), p.Name, ShapeWords.Of(p.Shape) + (p.Across is { } across ? Text($", {ShapeWords.Mm(across)} across") : ""), ShapeWords.Where(apparatus, p), p.Material.Name + (p.Laminated ? Text($", sheets, {100 * p.StackingFactor:0} % metal") : ""),
+            p.Shape is IronPlaneShape or ProbeShape ? "" : Floats.MassIsKnown(p) ? Mass(Floats.Mass(p, apparatus.Depth)) : "not known", Moves(p),
         ])],
-        apparatus.Layout == Layout.Long && apparatus.Depth is { } depth ? Text($"Everything is {1e3 * depth:0.##} mm deep behind the page.") : "");
+        (apparatus.Layout == Layout.Long && apparatus.Depth is { } depth ? Text($"Everything is {1e3 * depth:0.##} mm deep behind the page unless it says how far it reaches across. ") : "")
+            + (apparatus.Parts.Any(p => p.Magnetised is not null) ? "Mark the north face of every magnet before it goes in." : ""));
 
     private static SheetTable Windings(Apparatus apparatus) => new(
         "What to wind",
-        ["", "winding", "turns", "wire", "layers", "length", "mass", "cold", "hot", "class"],
+        ["", "winding", "turns", "wire", "space", "layers", "length", "mass", "cold", "hot", "class"],
         [.. apparatus.Windings.Select((w, i) => Row(apparatus, w, apparatus.Parts.Count + i))],
         Text($"Layers are reckoned square; cold is at {Celsius(apparatus.Ambient):0} °C, hot at the limit of the class. Wind every coil the same way round and mark start S and finish F: a reversed one is turned round by its leads, as the wiring shows. Nominal wire may lie 2 % off (common practice, no source)."));
 
@@ -41,37 +43,24 @@ internal static class BuildTables
         double cold = Warming.Resistance(winding, apparatus), limit = InsulationClasses.Limit(winding.ThermalClass);
         double hot = cold * winding.Wire.Metal.ResistivityAt(limit) / winding.Wire.Metal.ResistivityAt(apparatus.Ambient);
         double length = Warming.WireLength(winding, apparatus);
-        double section = winding.Wire.Strands * 0.25 * Math.PI * winding.Wire.BareDiameter * winding.Wire.BareDiameter;
+        double section = winding.Wire.Twist * winding.Wire.Section;
         return
         [
-            Position(position), winding.Name, Text($"{winding.Turns:0.##}"), winding.Wire.Text, Layers(winding), Text($"{length:0.0} m"),
+            Position(position), winding.Name, winding.Space is PhaseSpace row ? Text($"{row.Of.CoilsOf(row.Phase)} × {winding.Turns:0.##}") : Text($"{winding.Turns:0.##}"), winding.Wire.Text, ShapeWords.Space(winding.Space), Layers(winding), Text($"{length:0.0} m"),
             winding.Wire.Metal.Density is { } density ? Mass(length * section * density) : "", Ohms(cold), Ohms(hot), winding.ThermalClass,
         ];
     }
 
     private static string Layers(Winding winding)
     {
-        (double Build, double Length)? space = winding.Space switch
-        {
-            RoundSpace r => (r.OuterRadius - r.InnerRadius, r.ToZ - r.FromZ),
-            FrameSpace f => (f.Build, f.ToZ - f.FromZ),
-            LimbSpace l => (l.Build, l.Length),
-            TwoSides t => (t.Out.Width, t.Out.Height),
-            _ => null,
-        };
-        if (space is not { } window)
-            return "";
-        var conductor = new Conductor(winding.Wire.BareDiameter, winding.Wire.OverallDiameter, winding.Wire.Metal, winding.Wire.Strands);
-        try
-        {
-            // The inner radius plays no part in what fits.
-            var analysis = WindingAnalysis.Round(conductor, winding.Turns, 0, window.Build, window.Length);
-            return Text($"{analysis.Layers} of {analysis.TurnsPerLayer}");
-        }
-        catch (WindingDoesNotFitException e)
-        {
-            return Text($"does not fit: {e.Room:0} do");
-        }
+        var (build, length) = WindingMeasures.Space(winding);
+        var conductor = WindingMeasures.Conductor(winding);
+        double room = WindingAnalysis.RoomIn(conductor, build, length);
+        // What does not fit even nested is refused with the file.
+        if (winding.Turns > room)
+            return Text($"nested ({room:0} fit square)");
+        var analysis = WindingAnalysis.In(conductor, winding.Turns, build, length, 1);
+        return Text($"{analysis.Layers} of {analysis.TurnsPerLayer}");
     }
 
     private static SheetTable Supplies(WorstOf worst) => new(
@@ -79,44 +68,49 @@ internal static class BuildTables
         ["supply", "source", "setting", "current", "power", "feeds"],
         [.. worst.Apparatus.Supplies.Select(s => (IReadOnlyList<string>)
         [
-            s.Name, Source(s), Setting(worst, s),
-            worst.Most("current", SubjectKind.Supply, s.Name) is { } amperes ? Text($"{amperes:0.##} A") : "",
-            worst.Most("power", SubjectKind.Supply, s.Name) is { } watts ? Text($"{watts:0} W") : "",
-            string.Join(s.Connection == Connection.Series ? " then " : " beside ", s.Feeds),
+            s.Name, SupplyWords.Source(s), SupplyWords.Setting(worst, s),
+            SupplyWords.Current(worst, s), SupplyWords.Power(worst, s), SupplyWords.Feeds(worst.Apparatus, s),
         ])],
-        worst.States.Count > 1 ? "The most over all states. Alternating values are rms." : "Alternating values are rms.");
+        (worst.States.Count > 1 ? "The most over all states. " : "") + "Alternating values are rms." + (worst.Apparatus.Supplies.Any(s => s.ThreePhase) ? " Three-phase voltages are between two lines, currents those of a line." : ""));
 
-    private static SheetTable Bill(Apparatus apparatus)
+    private static SheetTable Dials(Apparatus apparatus)
     {
+        var inputs = apparatus.States.SelectMany(s => s.Settings).Select(s => s.Input).Concat(apparatus.Dials.Select(d => d.Input)).DistinctBy(i => i.Text, StringComparer.OrdinalIgnoreCase);
+        string Written(Setting? s) => s is null ? "" : s.Word ?? File.Inputs.Write(s.Input, s.Value, apparatus);
+        return new SheetTable(
+            "What to turn",
+            ["input", "turns from", "to", .. apparatus.States.Count == 0 ? ["stands at"] : apparatus.States.Select(s => s.Name)],
+            [.. inputs.Select(input => Row(input, apparatus.Dials.FirstOrDefault(d => Apparatus.Same(d.Input.Text, input.Text))))],
+            "");
+
+        IReadOnlyList<string> Row(InputName input, Dial? dial) =>
+        [
+            input.Text, dial is null ? "" : File.Inputs.Write(input, dial.From, apparatus), dial is null ? "" : File.Inputs.Write(input, dial.To, apparatus),
+            .. apparatus.States.Count == 0 ? [dial is null ? "" : File.Inputs.Write(input, dial.Now, apparatus)]
+                : apparatus.States.Select(s => Written(s.Settings.FirstOrDefault(x => Apparatus.Same(x.Input.Text, input.Text)))),
+        ];
+    }
+
+    private static SheetTable Bill(WorstOf worst)
+    {
+        var apparatus = worst.Apparatus;
         var rows = new List<IReadOnlyList<string>>();
-        rows.AddRange(apparatus.Parts.GroupBy(p => p.Material.Name).Select(g => (IReadOnlyList<string>)
+        rows.AddRange(apparatus.Parts.Where(p => p.Shape is not ProbeShape).GroupBy(p => p.Material.Name).Select(g => (IReadOnlyList<string>)
             [g.Key, string.Join(", ", g.Select(p => Text($"{p.Name}: {ShapeWords.Of(p.Shape)}"))),
              g.All(Floats.MassIsKnown) ? Mass(g.Sum(p => Floats.Mass(p, apparatus.Depth))) : "not known"]));
         rows.AddRange(apparatus.Windings.GroupBy(w => w.Wire.Text).Select(g =>
         {
-            double length = Spare * g.Sum(w => w.Wire.Strands * Warming.WireLength(w, apparatus));
             var wire = g.First().Wire;
-            double mass = length * 0.25 * Math.PI * wire.BareDiameter * wire.BareDiameter * (wire.Metal.Density ?? 0);
-            return (IReadOnlyList<string>)["wire " + g.Key, Text($"{Math.Ceiling(length):0} m for {string.Join(", ", g.Select(w => w.Name))}, a tenth to spare"), mass > 0 ? Mass(mass) : ""];
+            // Litz is bought as a bundle, strands side by side as so many lengths of one wire.
+            double length = Spare * g.Sum(w => Warming.WireLength(w, apparatus)), lengths = wire.Twist > 1 ? 1 : wire.Strands;
+            double mass = length * wire.Twist * wire.Section * (wire.Metal.Density ?? 0);
+            return (IReadOnlyList<string>)[g.Key.StartsWith("litz", StringComparison.Ordinal) ? g.Key : "wire " + g.Key, Text($"{Math.Ceiling(lengths * length):0} m for {string.Join(", ", Called(g))}, a tenth to spare"), mass > 0 ? Mass(mass) : ""];
         }));
         rows.AddRange(apparatus.Loads.Select(l => (IReadOnlyList<string>)[l.Name, LoadWords(l), ""]));
-        rows.AddRange(apparatus.Supplies.Where(s => s.Breaker is not null).Select(s => (IReadOnlyList<string>)["breaker " + s.Breaker, "for " + s.Name, ""]));
+        rows.AddRange(apparatus.Supplies.SelectMany(s => SupplyWords.ToBuy(worst, s)).Select(b => (IReadOnlyList<string>)[b.Item, b.For, ""]));
+        if (apparatus.Parts.Any(p => p.Shape is FoilLoopShape))
+            rows.Add(["direct-current source", Text($"for the foil, {apparatus.Parts.Select(p => p.Shape).OfType<FoilLoopShape>().Max(f => Math.Abs(f.Carries)):0.#} A or more, with a push-button"), ""]);
         return new SheetTable("What to buy", ["item", "for", "mass"], rows, "");
-    }
-
-    private static string Source(Supply s) => s.Kind switch
-    {
-        SupplyKind.Mains => Text($"mains {(s.LineVoltage ?? s.Voltage ?? 0) / Math.Sqrt(2):0} V {s.Frequency:0.##} Hz{(s.Through is { } through ? " through a " + through : "")}"),
-        SupplyKind.Battery => Text($"battery {s.Voltage ?? 0:0.##} V"),
-        _ => s.Frequency > 0 ? Text($"current source {s.Frequency:0.####} Hz") : "current source, direct",
-    } + (s.PhaseDegrees != 0 ? Text($", phase {s.PhaseDegrees:0.#}°") : "");
-
-    private static string Setting(WorstOf worst, Supply s)
-    {
-        double root = s.Frequency > 0 ? Math.Sqrt(2) : 1;
-        if (worst.Most("voltage needed", SubjectKind.Supply, s.Name) is { } volts && s.Current is { } current)
-            return Text($"{current / root:0.##} A, which needs {volts:0.#} V");
-        return s.Voltage is { } voltage ? Text($"{voltage / root:0.#} V") : s.Current is { } amperes ? Text($"{amperes / root:0.##} A") : "";
     }
 
     private static string LoadWords(Load load) => load.Kind switch
@@ -126,12 +120,13 @@ internal static class BuildTables
         _ => Text($"resistor of {load.Resistance:0.###} Ω on {load.On}"),
     };
 
-    private static string Moves(Freedom freedom) => freedom switch
+    private static string Moves(Part part) => part.GoesWith is { } lead ? "with " + lead : part.Freedom switch
     {
         Freedom.UpAndDown => "up and down",
         Freedom.Sideways => "sideways",
         Freedom.Freely => "freely",
-        _ => "fixed",
+        Freedom.Turning => "turns",
+        _ => part.Channel is not null ? "flows" : "fixed",
     };
 
     private static string Position(int index) => (index + 1).ToString(CultureInfo.InvariantCulture);

@@ -5,6 +5,19 @@ using Fieldwright.Geometry;
 
 namespace Fieldwright.Bench.Sheets;
 
+/// <summary>How a drawing looks at its things.</summary>
+internal enum Seen
+{
+    /// <summary>A cut through a round or a long apparatus.</summary>
+    Cut,
+
+    /// <summary>A side view, along y.</summary>
+    FromTheSide,
+
+    /// <summary>A plan, along −z.</summary>
+    FromAbove,
+}
+
 /// <summary>Draws things to scale: hatched parts, crossed windings, size lines stacked outside, numbered balloons. Sizes in mm.</summary>
 internal sealed class Draughtsman
 {
@@ -14,25 +27,27 @@ internal sealed class Draughtsman
     private readonly Apparatus apparatus;
     private readonly IReadOnlyList<DrawnThing> things;
     private readonly double scale;
+    private readonly Seen seen;
     private readonly TextWidth textWidth;
     private readonly List<Mark> marks = [];
     private readonly List<(double From, double To)>[] levels = [[], [], [], []];
     private double left, top, right, bottom;
 
-    public Draughtsman(Apparatus apparatus, IReadOnlyList<DrawnThing> things, double scale, TextWidth textWidth)
+    public Draughtsman(Apparatus apparatus, IReadOnlyList<DrawnThing> things, double scale, TextWidth textWidth, Seen seen)
     {
-        (this.apparatus, this.things, this.scale, this.textWidth) = (apparatus, things, scale, textWidth);
+        (this.apparatus, this.things, this.scale, this.textWidth, this.seen) = (apparatus, things, scale, textWidth, seen);
         (left, right) = (scale * things.Min(t => t.Left), scale * things.Max(t => t.Right));
         (top, bottom) = (-scale * things.Max(t => t.Top), -scale * things.Min(t => t.Bottom));
     }
 
-    /// <summary>The drawing.</summary>
-    public Scene Scene(string words)
+    /// <summary>The drawing, and where x = 0 lies in it.</summary>
+    public (Scene Scene, double Origin) Scene(string words)
     {
         var (inLeft, inTop, inRight, inBottom) = (left, top, right, bottom);
         foreach (var thing in things)
             Draw(thing);
-        if (apparatus.Layout != Layout.Long)
+        bool onAxis = apparatus.Layout == Layout.Round || (seen == Seen.FromTheSide && apparatus.Windings.Any(w => w.Space is RoundSpace { X: 0, Y: 0 } r && r.Attitude == default));
+        if (onAxis)
             marks.Add(new LineMark([new(0, inTop - 16), new(0, inBottom + 16)], new Pen(Ink.Edge.At(0.8), 0.7, [14, 3, 3, 3])));
         foreach (bool winding in (ReadOnlySpan<bool>)[false, true])
         {
@@ -44,22 +59,33 @@ internal sealed class Draughtsman
         }
 
         // How high a loose part stands over the datum z = 0 is a size too.
-        if (apparatus.Layout != Layout.Long)
-            foreach (double height in things.Where(t => !t.IsWinding).Select(t => t.Bottom).Where(b => Math.Abs(b) > 1e-6).DistinctBy(Near))
+        if (apparatus.Layout == Layout.Round || seen == Seen.FromTheSide)
+            foreach (double height in things.Where(t => !t.IsWinding && apparatus.Parts[t.Position].Shape is not (FoilLoopShape or IronPlaneShape or ProbeShape)).Where(t => seen == Seen.Cut || apparatus.Parts[t.Position].Attitude == default).Select(t => t.Bottom).Where(b => Math.Abs(b) > 1e-6).DistinctBy(Near))
                 Along(Math.Min(0, height), Math.Max(0, height), false);
 
+        if (apparatus.Layout == Layout.Free)
+            // Where x, y and z are counted from.
+            marks.Add(new StrokesMark([(new(-7, 0), new(7, 0)), (new(0, -7), new(0, 7))], Thin));
         Balloons(things.Where(t => !t.IsWinding), inLeft, -1);
         Balloons(things.Where(t => t.IsWinding), inRight, +1);
         double width = right - left + 2 * Edge, height2 = bottom - top + 2 * Edge;
-        string about = string.Create(CultureInfo.InvariantCulture, $"{(apparatus.Layout == Layout.Free ? "Side view" : "Section")} at {words}, sizes in mm.");
-        return new Scene(width, height2, apparatus.Name + ": drawing", about, Marks.Moved(marks, Edge - left, Edge - top));
+        string about = string.Create(CultureInfo.InvariantCulture, $"{(seen == Seen.FromTheSide ? "Side view" : seen == Seen.FromAbove ? "Plan" : "Section")} at {words}, sizes in mm.{(things.Any(t => t.IsBroken) ? " What is torn off runs on: its length stands in the table." : "")}{(things.Any(t => t.Labels is not null) ? " Letters are phases, with a minus where a positive current goes into the page." : "")}");
+        return (new Scene(width, height2, apparatus.Name + ": drawing", about, Marks.Moved(marks, Edge - left, Edge - top)), Edge - left);
     }
 
     private void Draw(DrawnThing thing)
     {
         var loops = thing.Loops.Select(l => (IReadOnlyList<Point>)[.. l.Select(At)]).ToList();
         marks.Add(new AreaMark(loops, thing.IsWinding ? Ink.Warm.At(0.13) : Ink.Matter.At(0.5)));
-        if (thing.IsWinding)
+        if (thing.Labels is { } labels)
+        {
+            // As large as the slots allow; too small to read is left to the table.
+            double size = Math.Min(9.5, 0.9 * loops.Min(l => Math.Min(l.Max(p => p.Y) - l.Min(p => p.Y), 0.7 * (l.Max(p => p.X) - l.Min(p => p.X)))));
+            if (size >= 4.5)
+                marks.AddRange(labels.Select(l => new TextMark(l.Text, At(l.At) + new Point(0, 0.36 * size), size, Face.Regular, Ink.Text, Anchor.Middle, textWidth(l.Text, size, Face.Regular))));
+        }
+
+        else if (thing.IsWinding)
             foreach (var loop in loops.Where(l => l.Count == 4))
                 marks.Add(new StrokesMark([(loop[0], loop[2]), (loop[1], loop[3])], Fine));
         else

@@ -10,16 +10,19 @@ namespace Fieldwright.Bench.Sheets;
 /// <param name="Loops">Its loops; where they lie inside one another every second one is a hole.</param>
 /// <param name="Across">Sizes along x: from, to, and whether it is a diameter.</param>
 /// <param name="Along">Sizes along y: from, to.</param>
+/// <param name="Labels">Words on it, and where.</param>
+/// <param name="IsBroken">Whether its ends are broken off in the drawing.</param>
 internal sealed record DrawnThing(
-    int Position, bool IsWinding, IReadOnlyList<IReadOnlyList<Point>> Loops, IReadOnlyList<(double From, double To, bool IsDiameter)> Across, IReadOnlyList<(double From, double To)> Along)
+    int Position, bool IsWinding, IReadOnlyList<IReadOnlyList<Point>> Loops, IReadOnlyList<(double From, double To, bool IsDiameter)> Across, IReadOnlyList<(double From, double To)> Along,
+    IReadOnlyList<(Point At, string Text)>? Labels = null, bool IsBroken = false)
 {
     private const int ArcPieces = 48;
 
     /// <summary>Extent.</summary>
-    public double Left { get; } = Loops.Min(l => l.Min(p => p.X));
+    public double Left { get; init; } = Loops.Min(l => l.Min(p => p.X));
 
     /// <summary>Extent.</summary>
-    public double Right { get; } = Loops.Max(l => l.Max(p => p.X));
+    public double Right { get; init; } = Loops.Max(l => l.Max(p => p.X));
 
     /// <summary>Extent.</summary>
     public double Bottom { get; } = Loops.Min(l => l.Min(p => p.Y));
@@ -27,15 +30,15 @@ internal sealed record DrawnThing(
     /// <summary>Extent.</summary>
     public double Top { get; } = Loops.Max(l => l.Max(p => p.Y));
 
-    /// <summary>Everything of an apparatus that can be drawn, parts first, in file order.</summary>
+    /// <summary>Everything of a round or long apparatus that can be drawn, parts first, in file order.</summary>
     public static List<DrawnThing> Of(Apparatus apparatus)
     {
         var things = new List<DrawnThing>();
-        var sections = apparatus.Layout == Layout.Free ? null : Sections.Of(apparatus);
+        var sections = Sections.Of(apparatus);
         for (int i = 0; i < apparatus.Parts.Count; i++)
         {
             var part = apparatus.Parts[i];
-            var loops = sections is null ? SideView(part) : InSection(sections, sections.RegionsOf(part.Name), apparatus.Layout == Layout.Round, part.Shape);
+            var loops = part.Shape is CoreShape core ? Core(core, part.Place) : InSection(sections, sections.RegionsOf(part.Name), apparatus.Layout == Layout.Round, part.Shape);
             if (loops.Count > 0)
                 things.Add(Sized(i, false, loops, part, apparatus.Layout));
         }
@@ -43,17 +46,34 @@ internal sealed record DrawnThing(
         for (int i = 0; i < apparatus.Windings.Count; i++)
         {
             var winding = apparatus.Windings[i];
-            var loops = sections is null
-                ? winding.Space is RoundSpace r ? Mirrored([Box(r.InnerRadius, r.FromZ, r.OuterRadius, r.ToZ)]) : []
-                : InSection(sections, winding.Name, apparatus.Layout == Layout.Round);
+            var loops = InSection(sections, winding.Name, apparatus.Layout == Layout.Round);
             if (loops.Count > 0)
-                things.Add(Sized(apparatus.Parts.Count + i, true, loops, winding.Space));
+                things.Add(Sized(apparatus.Parts.Count + i, true, loops, winding.Space) with { Labels = OfPhase(sections, winding) });
         }
 
-        return things;
+        return apparatus.Layout == Layout.Long ? Broken(things) : things;
     }
 
-    private static DrawnThing Sized(int position, bool isWinding, List<IReadOnlyList<Point>> loops, Part part, Layout layout)
+    // Bars that run on far beyond the windings are broken off, so that the rest is not drawn too small.
+    private static List<DrawnThing> Broken(List<DrawnThing> things)
+    {
+        var windings = things.Where(t => t.IsWinding).ToList();
+        if (windings.Count == 0)
+            return things;
+        double left = windings.Min(t => t.Left), right = windings.Max(t => t.Right), aside = 0.12 * (right - left);
+        (left, right) = (left - aside, right + aside);
+        return [.. things.Select(t => t.IsWinding || t.Loops is not [{ Count: 4 }] || t.Right - t.Left < 2 * (right - left) ? t
+            : t with { Loops = [Torn(left, right, t.Bottom, t.Top)], Across = [], IsBroken = true, Left = left, Right = right })];
+    }
+
+    // A bar with both ends torn.
+    private static IReadOnlyList<Point> Torn(double left, double right, double low, double high)
+    {
+        double tear = 0.012 * (right - left);
+        return [new(left, low), new(right, low), new(right + tear, low + 0.35 * (high - low)), new(right - tear, low + 0.65 * (high - low)), new(right, high), new(left, high), new(left + tear, low + 0.65 * (high - low)), new(left - tear, low + 0.35 * (high - low))];
+    }
+
+    internal static DrawnThing Sized(int position, bool isWinding, List<IReadOnlyList<Point>> loops, Part part, Layout layout)
     {
         double left = loops.Min(l => l.Min(p => p.X)), right = loops.Max(l => l.Max(p => p.X)), low = loops.Min(l => l.Min(p => p.Y)), high = loops.Max(l => l.Max(p => p.Y));
         // A cut lies where it may: the ring's own sizes count, not what is left of it.
@@ -72,6 +92,11 @@ internal sealed record DrawnThing(
 
     private static DrawnThing Sized(int position, bool isWinding, List<IReadOnlyList<Point>> loops, WindingSpace space) => space switch
     {
+        // The first slot or coil stands for all.
+        PhaseSpace { Phase: 0, Of: { Row: FlatRow row } of } => new(position, isWinding, loops, [SlotAt(of, row, 0, 0), (SlotAt(of, row, 0, 0.5).From, SlotAt(of, row, 1, 0.5).From, false), (SlotAt(of, row, 0, 0).From, SlotAt(of, row, of.Slots - 1, 0).To, false)],
+            [(row.Y - 0.5 * row.SlotHeight, row.Y + 0.5 * row.SlotHeight)]),
+        PhaseSpace { Phase: 0, Of: { Row: TubeRow row } of } => new(position, isWinding, loops, [(-row.InnerRadius, row.InnerRadius, true), (-row.InnerRadius - row.Build, row.InnerRadius + row.Build, true)],
+            [(row.FromZ, row.FromZ + row.CoilLength), (row.FromZ, row.FromZ + (of.Slots - 1) * row.CoilPitch + row.CoilLength)]),
         RoundSpace r => new(position, isWinding, loops, [(-r.OuterRadius, r.OuterRadius, true), (-r.InnerRadius, r.InnerRadius, true)], [(r.FromZ, r.ToZ)]),
         TwoSides t => new(position, isWinding, loops,
             [(t.Out.X - 0.5 * t.Out.Width, t.Out.X + 0.5 * t.Out.Width, false), (Math.Min(t.Out.X, t.Into.X), Math.Max(t.Out.X, t.Into.X), false)],
@@ -86,28 +111,44 @@ internal sealed record DrawnThing(
         // What was cut out of a shape stands as a region of its own: drawn as its hole.
         if (shape is BallShape { Wall: { } wall } b)
             loops.Add(Circle(0, own[0].Min(p => p.Y) + b.Radius, b.Radius - wall));
-        if (shape is CoreShape { Gap: 0 } c)
-            loops.Add(Circle(0.5 * (own[0].Min(p => p.X) + own[0].Max(p => p.X)), 0.5 * (own[0].Min(p => p.Y) + own[0].Max(p => p.Y)), c.InnerRadius));
         return loops;
+    }
+
+    private static (double From, double To, bool IsDiameter) SlotAt(Polyphase of, FlatRow row, int slot, double share)
+    {
+        double middle = row.X + (slot - 0.5 * (of.Slots - 1)) * row.SlotPitch;
+        return (middle - (0.5 - share) * row.SlotWidth, middle + (0.5 - share) * row.SlotWidth, false);
+    }
+
+    // The phase by its letter, with a minus where its positive current goes into the page.
+    private static List<(Point At, string Text)>? OfPhase(Sections sections, Winding winding)
+    {
+        if (winding.Space is not PhaseSpace { Of.Phases: > 1 } row)
+            return null;
+        string letter = ((char)('a' + row.Phase)).ToString();
+        return [.. sections.SectionsOf(winding.Name).Select(s => (Middle(Polygon(s.Outline)), (s.Share < 0 ? "−" : "") + letter))];
+    }
+
+    private static Point Middle(IReadOnlyList<Point> loop) => new(0.5 * (loop.Min(p => p.X) + loop.Max(p => p.X)), 0.5 * (loop.Min(p => p.Y) + loop.Max(p => p.Y)));
+
+    // A ring, or a ring cut with parallel faces.
+    private static List<IReadOnlyList<Point>> Core(CoreShape core, Place at)
+    {
+        if (core.Gap == 0)
+            return [Circle(at.X, at.Y, core.OuterRadius), Circle(at.X, at.Y, core.InnerRadius)];
+        IEnumerable<Point> Arc(double radius)
+        {
+            double half = Math.Asin(0.5 * core.Gap / radius), start = core.GapAt * Math.PI / 180 + half, sweep = 2 * (Math.PI - half);
+            return Enumerable.Range(0, 2 * ArcPieces + 1).Select(k => start + sweep * k / (2 * ArcPieces)).Select(a => new Point(at.X + radius * Math.Cos(a), at.Y + radius * Math.Sin(a)));
+        }
+
+        return [[.. Arc(core.OuterRadius), .. Arc(core.InnerRadius).Reverse()]];
     }
 
     private static List<IReadOnlyList<Point>> InSection(Sections sections, string winding, bool round)
     {
         var own = sections.SectionsOf(winding).Select(s => Polygon(s.Outline)).ToList();
         return round ? Mirrored(own) : own;
-    }
-
-    private static List<IReadOnlyList<Point>> SideView(Part part)
-    {
-        double x = part.Place.X, z = part.Place.Z;
-        return part.Shape switch
-        {
-            DiscShape d => [Box(x - d.Radius, z, x + d.Radius, z + d.Thickness)],
-            RingShape r => [Box(x - r.OuterRadius, z, x - r.InnerRadius, z + r.Height), Box(x + r.InnerRadius, z, x + r.OuterRadius, z + r.Height)],
-            BallShape { Wall: { } wall } b => [Circle(x, z + b.Radius, b.Radius), Circle(x, z + b.Radius, b.Radius - wall)],
-            BallShape b => [Circle(x, z + b.Radius, b.Radius)],
-            _ => [],
-        };
     }
 
     // The other half of a round section; what touches the axis becomes one loop.
@@ -134,8 +175,6 @@ internal sealed record DrawnThing(
     private static IReadOnlyList<Point> Polygon(Outline outline) =>
         [.. outline.Edges.SelectMany(e => e is LineEdge ? [e.PointAt(0)] : Enumerable.Range(0, ArcPieces).Select(k => e.PointAt((double)k / ArcPieces)))];
 
-    private static IReadOnlyList<Point> Box(double left, double low, double right, double high) => [new(left, low), new(right, low), new(right, high), new(left, high)];
-
-    private static IReadOnlyList<Point> Circle(double x, double y, double radius) =>
+    internal static IReadOnlyList<Point> Circle(double x, double y, double radius) =>
         [.. Enumerable.Range(0, 2 * ArcPieces).Select(k => new Point(x + radius * Math.Cos(Math.PI * k / ArcPieces), y + radius * Math.Sin(Math.PI * k / ArcPieces)))];
 }

@@ -1,88 +1,192 @@
-using System.Globalization;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Pictures;
 using Fieldwright.Geometry;
 
 namespace Fieldwright.Bench.Sheets;
 
-/// <summary>The wiring: each supply with its windings between two rails, each winding with start S (dotted) and finish F, and the windings that drive loads.</summary>
-/// <remarks>Symbols after IEC 60617, drawn from memory. Windings that share a core or a field are dotted where their flux adds for currents that enter at the dots.</remarks>
-/// <source key="IEC60617"/>
-internal sealed class WiringDiagram
+/// <summary>The wiring: each supply with what protects it and its windings, each winding with start S (dotted) and finish F, phases line by line, and the windings that drive loads.</summary>
+/// <remarks>Windings that share a core or a field are dotted where their flux adds for currents that enter at the dots.</remarks>
+internal sealed class WiringDiagram : WiringSymbols
 {
-    private const double Width = 690, RowHeight = 138, Rail = 72, First = 34, CoilWidth = 64, Gap = 42;
-    private static readonly Palette Ink = Palette.Paper;
-    private static readonly Pen Wire = new(Ink.Edge, 1.3);
-    private readonly List<Mark> marks = [];
-    private readonly TextWidth textWidth;
+    private const double PageWidth = 690, RowHeight = 138, Rail = 72, First = 34, Gap = 42, LineHeight = 54;
     private double top = 4;
 
-    private WiringDiagram(TextWidth textWidth) => this.textWidth = textWidth;
+    private WiringDiagram(TextWidth textWidth)
+        : base(textWidth)
+    {
+    }
 
-    /// <summary>The diagram of an apparatus; of no height when it has no windings.</summary>
+    /// <summary>The diagram of an apparatus; of no height when nothing in it is joined to anything.</summary>
     public static Scene Of(Apparatus apparatus, TextWidth textWidth)
     {
         var diagram = new WiringDiagram(textWidth);
         foreach (var supply in apparatus.Supplies)
-            diagram.Row(apparatus, supply);
+            if (supply.Phases > 1)
+                diagram.Lines(apparatus, supply);
+            else
+                diagram.Row(apparatus, supply);
         foreach (var load in apparatus.Loads.Where(l => apparatus.SupplyOf(l.On) is null))
             diagram.Row(load);
-        return new Scene(Width, apparatus.Windings.Count == 0 ? 0 : diagram.top, apparatus.Name + ": wiring", "The dot is the start S of each winding.", diagram.marks);
+        foreach (var foil in apparatus.Parts.Where(p => p.Shape is FoilLoopShape))
+            diagram.Row(apparatus, foil);
+        return new Scene(PageWidth, diagram.Marks.Count == 0 ? 0 : diagram.top, apparatus.Name + ": wiring", "The dot is the start S of each winding.", diagram.Marks);
     }
 
     private void Row(Apparatus apparatus, Supply supply)
     {
-        double up = top + 30, down = up + Rail, x = First + 22;
-        Source(supply, new Point(x, 0.5 * (up + down)));
-        Line(new(x, 0.5 * (up + down) - 18), new(x, up));
-        Line(new(x, 0.5 * (up + down) + 18), new(x, down));
-        double on = x + 26;
-        Line(new(x, up), new(on, up));
-        Line(new(x, down), new(on, down));
+        double up = top + 30, down = up + Rail, x = First + 22, middle = 0.5 * (up + down), on = x + 26;
+        Source(supply, new Point(x, middle));
+        Line(new(x, middle - 18), new(x, up), new(on, up));
+        Line(new(x, middle + 18), new(x, down), new(on, down));
+        double from = on;
+        if (supply is { Kind: SupplyKind.CapacitorBank, Bleeder: { } bleeder })
+        {
+            double at = on + 16;
+            Line(new(on, up), new(on + 32, up));
+            StandingResistor(at, up, down);
+            Joint(new(at, up));
+            Joint(new(at, down));
+            Text(SupplyWords.Ohms(bleeder), new(at + 11, middle + 4), Face.Regular, Anchor.Start);
+            on += 32 + 24;
+            Line(new(on - 24, up), new(on, up));
+        }
+
         if (supply.Breaker is { } breaker)
-            on = Breaker(breaker, on, up, down);
+            on = Breaker(breaker, on, up);
+        if (supply.Fuse is { } fuse)
+            on = Fuse(fuse, on, up);
+        if (supply is { Breaker: null, Kind: not SupplyKind.Current })
+            on = Switch("", on, up);
+        Line(new(from, down), new(on, down));
         if (supply.Through is { } through)
             on = Transformer(through, on, up, down);
-        bool series = supply.Connection == Connection.Series;
-        double end = on + 10;
+        if (supply.Connection == Connection.Series)
+            Chain(apparatus, supply, on, up, down);
+        else
+            SideBySide(apparatus, supply, on, up, down);
+        top += RowHeight;
+    }
+
+    private void Chain(Apparatus apparatus, Supply supply, double on, double up, double down)
+    {
+        double end = on + 10, back = on;
         foreach (string name in supply.Feeds)
         {
-            bool reversed = apparatus.Winding(name)!.Reversed;
-            if (on + CoilWidth + Gap > Width - 20 && series)
+            if (on + CoilWidth + Gap > PageWidth - 20)
             {
                 // Too long for the page: the chain goes on in the next row.
                 Text("goes on below", new(on + 4, up - 6), Face.Italic, Anchor.Start);
+                Named(supply, down);
                 top += RowHeight;
                 (up, down) = (up + RowHeight, down + RowHeight);
-                on = First + 22;
+                (on, back) = (First + 22, First + 22);
             }
 
-            if (series)
+            var winding = apparatus.Winding(name)!;
+            Line(new(on, up), new(on + Gap - 12, up));
+            on = Across(name, Coils(winding), winding.Reversed, on + Gap - 12, up);
+            end = on + 14;
+        }
+
+        Line(new(on, up), new(end, up), new(end, down), new(back, down));
+        Named(supply, down);
+    }
+
+    private void SideBySide(Apparatus apparatus, Supply supply, double on, double up, double down)
+    {
+        var feeds = supply.Feeds.OrderBy(f => supply.Split is { } s && Apparatus.Same(s.Before, f)).ToList();
+        foreach (string name in feeds)
+        {
+            double before = on;
+            if (supply.Split is { } split && Apparatus.Same(split.Before, name))
+                on = Capacitor(SupplyWords.Farads(split.Capacitance), on + 8, up);
+            double at = on + 46;
+            Line(new(before, up), new(before + (on > before ? 8 : 0), up));
+            Line(new(on, up), new(at, up));
+            Line(new(before, down), new(at, down));
+            Down(name, apparatus.Winding(name)!.Reversed, at, up, down);
+            // The winding behind a capacitor stands last, for the rail does not go on behind it.
+            on = at + 16 + Width(name, Face.Bold) + 10;
+            if (name != feeds[^1])
             {
-                Line(new(on, up), new(on + Gap - 12, up));
-                on = Across(name, reversed, on + Gap - 12, up);
-                end = on + 14;
+                Line(new(at, up), new(on, up));
+                Line(new(at, down), new(on, down));
+            }
+        }
+
+        Named(supply, down);
+    }
+
+    // Line by line: each phase with its windings in series, to the star point or to the next line.
+    private void Lines(Apparatus apparatus, Supply supply)
+    {
+        int n = supply.Phases;
+        double up = top + 30, down = up + (n - 1) * LineHeight, left = First + 4, on = left + 44;
+        Box(left, up - 16, left + 40, down + 16);
+        Wave(new(left + 20, 0.5 * (up + down) - 6));
+        Text(Say($"{n} ~"), new(left + 20, 0.5 * (up + down) + 16), Face.Bold, Anchor.Middle);
+        var phases = Enumerable.Range(0, n).Select(k => supply.Feeds.Where((_, i) => i % n == k).ToList()).ToList();
+        double star = 0, labels = on + 62;
+        for (int k = 0; k < n; k++)
+        {
+            double y = up + k * LineHeight, at = labels;
+            Line(new(left + 40, y), new(at, y));
+            Text(Say($"L{k + 1}"), new(left + 46, y - 5), Face.Bold, Anchor.Start);
+            Text(Lag(apparatus, supply, phases[k][0], k), new(left + 62, y - 5), Face.Regular, Anchor.Start);
+            if (supply.Breaker is { } breaker)
+                at = Breaker(k == 0 ? breaker : "", at, y);
+            if (supply.Fuse is { } fuse)
+                at = Fuse(fuse, at, y);
+            if (supply.Through is { } through)
+            {
+                double wide = at + 74;
+                Line(new(at, y), new(at + 8, y));
+                if (k == 0)
+                {
+                    Box(at + 8, up - 18, wide - 8, down + 18);
+                    Text(through, new(at + 37, down + 31), Face.Regular, Anchor.Middle);
+                }
+
+                foreach (double c in (ReadOnlySpan<double>)[at + 31, at + 43])
+                    Marks.Add(new CircleMark(new(c, y), 10, null, new Pen(Ink.Edge, 1.3)));
+                Line(new(at + 8, y), new(at + 21, y));
+                Line(new(at + 53, y), new(wide, y));
+                at = wide;
+            }
+
+            foreach (string name in phases[k])
+            {
+                var winding = apparatus.Winding(name)!;
+                Line(new(at, y), new(at + 26, y));
+                at = Across(name, Coils(winding), winding.Reversed, at + 26, y);
+            }
+
+            Line(new(at, y), new(at + 26, y));
+            star = Math.Max(star, at + 26);
+        }
+
+        for (int k = 0; k < n; k++)
+        {
+            double y = up + k * LineHeight;
+            if (supply.Connection == Connection.Delta)
+            {
+                Terminal(new(star, y));
+                Text(Say($"to L{(k + 1) % n + 1}"), new(star + 8, y + 4), Face.Bold, Anchor.Start);
             }
             else
-            {
-                double at = on + 46;
-                Line(new(on, up), new(at, up));
-                Line(new(on, down), new(at, down));
-                Down(name, reversed, at, up, down);
-                (on, end) = (at + 62, at);
-            }
+                Joint(new(star, y));
         }
 
-        if (series)
+        if (supply.Connection != Connection.Delta)
         {
-            Line(new(on, up), new(end, up));
-            Line(new(end, up), new(end, down));
-            Line(new(end, down), new(First + 48, down));
+            Line(new(star, up), new(star, down));
+            Text("star point,", new(star + 8, 0.5 * (up + down) - 2), Face.Regular, Anchor.Start);
+            Text(n == 3 ? "joined to nothing" : "with a return", new(star + 8, 0.5 * (up + down) + 12), Face.Regular, Anchor.Start);
         }
 
-        Text(supply.Name, new(First + 4, down + 32), Face.Bold, Anchor.Start);
-        Text(Words(supply), new(First + 12 + textWidth(supply.Name, 11, Face.Bold), down + 32), Face.Regular, Anchor.Start);
-        top += RowHeight;
+        double foot = down + (supply.Through is null ? 6 : 20);
+        Named(supply, foot);
+        top = foot + 52;
     }
 
     private void Row(Load load)
@@ -92,18 +196,40 @@ internal sealed class WiringDiagram
         Line(new(x, up), new(far, up));
         Line(new(x, down), new(far, down));
         var centre = new Point(far, 0.5 * (up + down));
-        Line(new(far, up), new(far, centre.Y - 15));
-        Line(new(far, down), new(far, centre.Y + 15));
         if (load.Kind == LoadKind.Resistor)
-            marks.Add(new LineMark([new(far - 7, centre.Y - 15), new(far + 7, centre.Y - 15), new(far + 7, centre.Y + 15), new(far - 7, centre.Y + 15)], Wire, true));
+            StandingResistor(far, up, down);
         else
-            marks.Add(new CircleMark(centre, 15, null, Wire));
+        {
+            Line(new(far, up), new(far, centre.Y - 15));
+            Line(new(far, down), new(far, centre.Y + 15));
+            Circle(centre, 15);
+        }
+
         if (load.Kind == LoadKind.FilamentLamp)
-            marks.Add(new StrokesMark([(new(far - 10.6, centre.Y - 10.6), new(far + 10.6, centre.Y + 10.6)), (new(far - 10.6, centre.Y + 10.6), new(far + 10.6, centre.Y - 10.6))], Wire));
+            Cross(centre, 10.6);
         if (load.Kind == LoadKind.Meter)
-            Text("V", new(far, centre.Y + 4), Face.Bold, Anchor.Middle);
+            Text("meter", new(far, centre.Y + 4), Face.Bold, Anchor.Middle);
         Text(load.Name, new(far + 24, centre.Y), Face.Bold, Anchor.Start);
         Text(Words(load), new(far + 24, centre.Y + 14), Face.Regular, Anchor.Start);
+        top += RowHeight - 20;
+    }
+
+    // A foil between its clips, hanging.
+    private void Row(Apparatus apparatus, Part foil)
+    {
+        var shape = (FoilLoopShape)foil.Shape;
+        double most = apparatus.States.SelectMany(s => s.Settings).Where(s => s.Input is { Quantity: "current" } && Apparatus.Same(s.Input.Owner, foil.Name)).Select(s => Math.Abs(s.Value)).Append(Math.Abs(shape.Carries)).Max();
+        double up = top + 30, down = up + Rail, x = First + 22, on = x + 26, middle = 0.5 * (up + down);
+        Battery(new(x, middle));
+        Line(new(x, middle - 18), new(x, up), new(on, up));
+        on = Switch("push-button", on, up);
+        Line(new(on, up), new(on + 40, up), new(on + 40, up + 10));
+        Line(new(x, middle + 18), new(x, down + 10), new(on + 76, down + 10), new(on + 76, up), new(on + 60, up), new(on + 60, up + 10));
+        Terminal(new(on + 40, up + 12));
+        Terminal(new(on + 60, up + 12));
+        Marks.Add(new LineMark([.. Enumerable.Range(0, 31).Select(k => new Point(on + 50 - 10 * Math.Cos(Math.PI * k / 30) * (1 + 0.6 * Math.Sin(Math.PI * k / 30)), up + 14 + 52 * Math.Sin(Math.PI * k / 30)))], new Pen(Ink.Edge, 2.4)));
+        Text(foil.Name, new(on + 90, middle), Face.Bold, Anchor.Start);
+        Text(Say($"up to {most:0.##} A, direct, through two clips {ShapeWords.Mm(shape.Span)} mm apart"), new(on + 90, middle + 14), Face.Regular, Anchor.Start);
         top += RowHeight;
     }
 
@@ -111,132 +237,77 @@ internal sealed class WiringDiagram
     {
         if (supply.Kind == SupplyKind.Battery)
         {
-            Line(new(at.X, at.Y - 18), new(at.X, at.Y - 4));
-            Line(new(at.X, at.Y + 18), new(at.X, at.Y + 4));
-            Line(new(at.X - 14, at.Y - 4), new(at.X + 14, at.Y - 4));
-            marks.Add(new LineMark([new(at.X - 7, at.Y + 4), new(at.X + 7, at.Y + 4)], new Pen(Ink.Edge, 3)));
-            Text("+", new(at.X + 20, at.Y - 6), Face.Bold, Anchor.Start);
+            Battery(at);
             return;
         }
 
-        marks.Add(new CircleMark(at, 18, Ink.Sheet, Wire));
+        if (supply.Kind == SupplyKind.CapacitorBank)
+        {
+            StandingCapacitor(at);
+            Text("+", new(at.X - 20, at.Y - 6), Face.Bold, Anchor.Middle);
+            return;
+        }
+
+        if (supply.Kind is SupplyKind.Inverter or SupplyKind.BenchSupply)
+        {
+            Box(at.X - 18, at.Y - 18, at.X + 18, at.Y + 18);
+            if (supply.Kind == SupplyKind.Inverter)
+            {
+                Line(new(at.X - 18, at.Y + 18), new(at.X + 18, at.Y - 18));
+                Wave(new(at.X + 8, at.Y + 9), 14);
+                Text("=", new(at.X - 9, at.Y - 4), Face.Bold, Anchor.Middle);
+            }
+            else
+            {
+                Text("=", new(at.X, at.Y + 4), Face.Bold, Anchor.Middle);
+                Text("+", new(at.X - 25, at.Y - 10), Face.Bold, Anchor.Middle);
+            }
+
+            return;
+        }
+
+        Circle(at, 18);
         if (supply.Frequency > 0)
-            marks.Add(new LineMark([.. Enumerable.Range(0, 25).Select(k => new Point(at.X - 10 + 20 * k / 24.0, at.Y - 6 * Math.Sin(2 * Math.PI * k / 24.0)))], Wire));
+            Wave(at);
         else
             Line(new(at.X, at.Y + 9), new(at.X, at.Y - 9));
         if (supply.Kind == SupplyKind.Current)
-        {
-            // An arrow beside the circle: the current is given.
-            Line(new(at.X - 25, at.Y + 12), new(at.X - 25, at.Y - 8));
-            marks.Add(new AreaMark([[new(at.X - 25, at.Y - 13), new(at.X - 28, at.Y - 5), new(at.X - 22, at.Y - 5)]], Ink.Edge));
-        }
+            Arrow(at.X - 25, at.Y + 12, at.Y - 13);
     }
 
-    private double Breaker(string name, double x, double up, double down)
+    private void Named(Supply supply, double down)
     {
-        Line(new(x, up), new(x + 10, up));
-        Line(new(x + 10, up), new(x + 38, up - 12));
-        marks.Add(new StrokesMark([(new(x + 36, up - 4), new(x + 44, up + 4)), (new(x + 36, up + 4), new(x + 44, up - 4))], Wire));
-        Line(new(x + 40, up), new(x + 56, up));
-        Line(new(x, down), new(x + 56, down));
-        Text(name, new(x + 22, up - 16), Face.Regular, Anchor.Middle);
-        return x + 56;
+        Text(supply.Name, new(First + 4, down + 32), Face.Bold, Anchor.Start);
+        Text(Words(supply), new(First + 12 + Width(supply.Name, Face.Bold), down + 32), Face.Regular, Anchor.Start);
     }
 
-    private double Transformer(string name, double x, double up, double down)
+    private static string Coils(Winding winding) => winding.Space is PhaseSpace row && row.Of.CoilsOf(row.Phase) is > 1 and var coils ? Say($"{coils} coils") : "";
+
+    // How far a line lags the first.
+    private static string Lag(Apparatus apparatus, Supply supply, string winding, int phase)
     {
-        double middle = x + 34;
-        foreach (int side in (ReadOnlySpan<int>)[-1, 1])
-        {
-            double at = middle + 8 * side, outer = middle + 34 * side;
-            Line(new(outer, up), new(at, up));
-            Line(new(outer, down), new(at, down));
-            Bumps(new(at, up), new(at, down), side);
-        }
-
-        Line(new(middle - 2, up), new(middle - 2, down));
-        Line(new(middle + 2, up), new(middle + 2, down));
-        if (name.Contains("variable", StringComparison.OrdinalIgnoreCase))
-        {
-            Line(new(middle + 26, down - 10), new(middle - 26, up + 12));
-            marks.Add(new AreaMark([[new(middle - 30, up + 9), new(middle - 21, up + 11), new(middle - 25, up + 18)]], Ink.Edge));
-        }
-
-        Text(name, new(middle, down + 14), Face.Regular, Anchor.Middle);
-        return middle + 34;
+        double lag = (apparatus.Winding(winding)!.Space is PhaseSpace p ? p.Of.Lag(p.Phase) : 2 * Math.PI * phase / supply.Phases) * (supply.Backwards ? -1 : 1) * 180 / Math.PI;
+        double turned = Math.IEEERemainder(supply.PhaseDegrees - lag, 360);
+        return Say($"{turned:0.#}°").Replace("-", "−", StringComparison.Ordinal);
     }
-
-    // A winding lying along the rail; gives where it ends.
-    private double Across(string name, bool reversed, double x, double y)
-    {
-        Bumps(new(x, y), new(x + CoilWidth, y), -1);
-        Ends(name, reversed, new(x, y), new(x + CoilWidth, y), new Point(0, 1));
-        Text(name, new(x + 0.5 * CoilWidth, y - 16), Face.Bold, Anchor.Middle);
-        return x + CoilWidth;
-    }
-
-    // A winding standing between the rails.
-    private void Down(string name, bool reversed, double x, double up, double down)
-    {
-        double a = up + 8, b = down - 8;
-        Line(new(x, up), new(x, a));
-        Line(new(x, b), new(x, down));
-        Bumps(new(x, a), new(x, b), 1);
-        Ends(name, reversed, new(x, a), new(x, b), new Point(-1, 0));
-        Text(name, new(x + 16, 0.5 * (a + b) + 4), Face.Bold, Anchor.Start);
-    }
-
-    private void Ends(string name, bool reversed, Point enters, Point leaves, Point aside)
-    {
-        foreach (var (at, isEntry) in new[] { (enters, true), (leaves, false) })
-        {
-            bool isStart = isEntry != reversed;
-            marks.Add(new CircleMark(at, 2.6, Ink.Sheet, Wire));
-            Text(isStart ? "S" : "F", new(at.X + 11 * aside.X + (aside.X == 0 ? isEntry ? 5 : -5 : 0), at.Y + (aside.Y == 0 ? 4 : 15)), Face.Regular, Anchor.Middle);
-            if (isStart)
-                marks.Add(new CircleMark(new(at.X + 8 * (aside.X == 0 ? isEntry ? 1 : -1 : 2.6), at.Y + (aside.Y == 0 ? isEntry ? 3 : -3 : -12)), 2.6, Ink.Edge, null));
-        }
-    }
-
-    // Four half circles between two points, bulging to one side.
-    private void Bumps(Point from, Point to, int side)
-    {
-        const int Count = 4, Pieces = 12;
-        var along = (1.0 / Count) * (to - from);
-        var points = new List<Point>();
-        for (int i = 0; i < Count; i++)
-            for (int k = 0; k <= Pieces; k++)
-            {
-                var (sin, cos) = Math.SinCos(Math.PI * k / Pieces);
-                points.Add(from + (i + 0.5 - 0.5 * cos) * along + 0.5 * side * sin * Turned(along) * new Point(-along.Y, along.X));
-            }
-
-        marks.Add(new LineMark(points, Wire));
-    }
-
-    // Bulges up from a lying winding and to the right of a standing one for side −1 and +1.
-    private static double Turned(Point along) => Math.Abs(along.X) > Math.Abs(along.Y) ? 1 : -1;
 
     private static string Words(Supply s)
     {
         double root = s.Frequency > 0 ? Math.Sqrt(2) : 1;
+        string rms = s.Frequency > 0 ? " rms" : ", direct";
         string size = s.Kind switch
         {
-            SupplyKind.Battery => string.Create(CultureInfo.InvariantCulture, $"{s.Voltage ?? 0:0.##} V, direct"),
-            SupplyKind.Current => string.Create(CultureInfo.InvariantCulture, $"{(s.Current ?? 0) / root:0.##} A{(s.Frequency > 0 ? " rms" : ", direct")}"),
-            _ => string.Create(CultureInfo.InvariantCulture, $"{(s.LineVoltage ?? s.Voltage ?? 0) / root:0} V rms"),
+            SupplyKind.Battery => Say($"{s.Voltage ?? 0:0.##} V, direct"),
+            SupplyKind.CapacitorBank => Say($"{SupplyWords.Farads(s.Capacitance ?? 0)} charged to {s.Voltage ?? 0:0.#} V"),
+            SupplyKind.Current => Say($"{(s.Current ?? 0) / root:0.##} A{rms}"),
+            _ => Say($"{(s.LineVoltage ?? s.Voltage ?? 0) / root:0.#} V{rms}{(s.ThreePhase ? " between lines" : "")}"),
         };
-        string frequency = s.Frequency > 0 ? string.Create(CultureInfo.InvariantCulture, $", {s.Frequency:0.####} Hz, phase {s.PhaseDegrees:0.#}°") : "";
-        string inside = s.InternalResistance > 0 ? string.Create(CultureInfo.InvariantCulture, $", {s.InternalResistance:0.###} Ω in source and leads") : "";
-        return size + frequency + inside;
+        string given = s.LineVoltage is not null && s.Voltage is { } volts ? Say($", {volts / root:0.#} V behind the transformer") : "";
+        string limit = s.CurrentLimit is { } most ? Say($", at most {most / root:0.##} A") : "";
+        string frequency = s.Frequency > 0 ? Say($", {s.Frequency:0.####} Hz{(s.Phases > 1 ? s.Backwards ? ", phase order reversed" : "" : Say($", phase {s.PhaseDegrees:0.#}°"))}") : "";
+        string inside = s.InternalResistance > 0 ? Say($", {SupplyWords.Ohms(s.InternalResistance)} in source and leads") : "";
+        return size + given + limit + frequency + inside;
     }
 
-    private static string Words(Load l) => l.Kind == LoadKind.FilamentLamp
-        ? string.Create(CultureInfo.InvariantCulture, $"{l.RatedVoltage:0.##} V, {l.RatedPower:0.##} W")
-        : string.Create(CultureInfo.InvariantCulture, $"{l.Resistance:0.###} Ω");
-
-    private void Line(Point from, Point to) => marks.Add(new LineMark([from, to], Wire));
-
-    private void Text(string text, Point at, Face face, Anchor anchor) =>
-        marks.Add(new TextMark(text, at, 11, face, face == Face.Regular ? Ink.QuietText : Ink.Text, anchor, textWidth(text, 11, face)));
+    private static string Words(Load l) => l.Kind == LoadKind.FilamentLamp ? Say($"{l.RatedVoltage:0.##} V, {l.RatedPower:0.##} W") : Say($"{l.Resistance:0.###} Ω");
 }

@@ -17,9 +17,10 @@ internal static partial class ScaledWire
     {
         double wanted = wire.BareDiameter * factor;
         string rest = Rest().Match(wire.Text).Groups["rest"].Value;
+        string litz = wire.Twist > 1 ? "litz " : "";
         bool enamelled = wire.OverallDiameter > wire.BareDiameter;
         if (!enamelled)
-            return (Write(wire.Strands, wanted, rest), 1);
+            return (litz + Write(wire.Strands, wanted, rest), 1);
         int grade = rest.StartsWith("grade 2", StringComparison.Ordinal) ? 2 : 1;
         double room = wire.Strands * Math.Pow(wire.OverallDiameter * factor, 2), section = wire.Strands * wanted * wanted;
         (int Strands, double Diameter, double Share) best = (wire.Strands, WireTable.Sizes[0].Diameter, 0);
@@ -33,12 +34,12 @@ internal static partial class ScaledWire
                     best = (strands, size.Diameter, share);
             }
 
-        return (Write(best.Strands, best.Diameter, rest), best.Share == 0 ? WireTable.Sizes[0].Diameter * WireTable.Sizes[0].Diameter / section : best.Share);
+        return ((best.Strands > 2 ? litz : "") + Write(best.Strands, best.Diameter, rest), best.Share == 0 ? WireTable.Sizes[0].Diameter * WireTable.Sizes[0].Diameter / section : best.Share);
     }
 
     private static string Write(int strands, double diameter, string rest) =>
         (strands > 1 ? strands.ToString(CultureInfo.InvariantCulture) + " x " : "") + (diameter * 1e3).ToString("G6", CultureInfo.InvariantCulture) + " mm" + (rest.Length > 0 ? " " + rest : "");
 
-    [GeneratedRegex(@"^(\d+\s*[x×]\s*)?[\d.eE+-]+\s*[^\d\s]+\s*(?<rest>.*)$", RegexOptions.CultureInvariant | RegexOptions.ExplicitCapture)]
+    [GeneratedRegex(@"^(litz\s+)?(\d+\s*[x×]\s*)?[\d.eE+-]+\s*[^\d\s]+\s*(?<rest>.*)$", RegexOptions.CultureInvariant | RegexOptions.ExplicitCapture)]
     private static partial Regex Rest();
 }

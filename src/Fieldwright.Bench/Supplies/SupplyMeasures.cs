@@ -112,9 +112,14 @@ internal sealed class SupplyMeasures : MeasureFamily
         var at = SupplyNetwork.AtTerminals(asked.Apparatus, supply, point);
         if (supply.Frequency == 0)
             return asked.Answer(at.Current, at.Current * point.CurrentRelativeBar, point.Remark, "Direct current rises to its steady value and no further.");
+        if (Saturable(asked.Apparatus) && InrushMeasures.OfSteel(asked, supply, point) is { } followed)
+            return followed;
         var inrush = InrushOf(asked.Apparatus, supply, point);
-        return asked.Answer(inrush.Value, inrush.Bar, point.Remark, Saturable(asked.Apparatus)
-            ? string.Create(CultureInfo.InvariantCulture, $"Steel may saturate at the first peak and let up to {Bound(asked.Apparatus, supply, point):0.#} A through, the line's peak voltage over the resistance.") : "");
+        if (!Saturable(asked.Apparatus))
+            return asked.Answer(inrush.Value, inrush.Bar, point.Remark);
+        double bound = Bound(asked.Apparatus, supply, point);
+        return asked.Answer(inrush.Value, Math.Max(inrush.Bar, bound - inrush.Value), point.Remark, string.Create(CultureInfo.InvariantCulture,
+            $"Steel may saturate at the first peak and let up to {bound:0.#} A through, the line's peak voltage over the resistance: this route does not follow the flux, and its bar reaches that far."));
     }
 
     // Constant inductance: the settled peak times the worst factor of R and X as the line sees them.
@@ -163,7 +168,6 @@ internal sealed class SupplyMeasures : MeasureFamily
     private static Answer OfDevice(Asked asked, ProtectiveDevice device)
     {
         var supply = asked.Supply;
-        bool inrush = asked.Kind == BreakerHolds;
         var point = asked.Point(Wanted.Impedance);
         // The variable transformer stands between breaker and windings; at a lower setting the line carries less.
         double rms = SupplyNetwork.AtTerminals(asked.Apparatus, supply, point).Current / asked.Root, share = Share(asked.Apparatus, supply, point);
@@ -171,12 +175,15 @@ internal sealed class SupplyMeasures : MeasureFamily
         double Time(double current) => Math.Min(Day, holds ? device.HoldsFor(current) : device.OpensBy(current));
         double low = Time(rms * share * (1 - point.CurrentRelativeBar)), value = Time(rms * share), high = Time(rms * share * (1 + point.CurrentRelativeBar));
         string remark = string.Create(CultureInfo.InvariantCulture, $"{rms * share:0.##} A through {(device is Breaker b ? $"a {b.Type}{b.Rating:0}" : $"a fuse {((Fuse)device).Kind} {device.Rating:0.##}")}, from cold; a promise of its standard, not a measurement.");
-        if (inrush && supply.Frequency > 0)
+        if (holds && supply.Frequency > 0)
         {
-            double first = InrushOf(asked.Apparatus, supply, point).Value * share;
-            var at = ((Breaker)device).AtInrush(first);
+            // The far end of the bar, for it must surely hold.
+            var peak = Peak(asked, supply);
+            double first = (peak.Value + peak.ErrorBar) * share, half = 0.5 / supply.Frequency;
+            // A fuse must stand half a cycle of the first peak; a breaker's magnet answers to the peak itself.
+            var at = device is Breaker breaker ? breaker.AtInrush(first) : device.HoldsFor(first / Math.Sqrt(2)) < half ? ProtectionVerdict.MayTrip : ProtectionVerdict.Holds;
             if (at != ProtectionVerdict.Holds)
-                return asked.Answer(0, 0, point.Remark, string.Create(CultureInfo.InvariantCulture, $"Switched on at the worst instant it draws {first:0.#} A at its first peak, which {(at == ProtectionVerdict.Trips ? "trips" : "may trip")} a {supply.Breaker} at once."), remark);
+                return asked.Answer(0, 0, point.Remark, string.Create(CultureInfo.InvariantCulture, $"Switched on at the worst instant it may draw {first:0.#} A at its first peak, which {(at == ProtectionVerdict.Trips ? "trips" : "may trip")} {(device is Breaker ? $"a {supply.Breaker}" : $"a fuse {supply.Fuse}")} at once."), remark);
         }
 
         return asked.Answer(value, Math.Max(Math.Abs(high - value), Math.Abs(low - value)), point.Remark, remark, value >= Day ? OrLonger : "");

@@ -73,7 +73,7 @@ internal sealed class WindingMeasures : MeasureFamily
     }
 
     /// <summary>The conductor of a winding.</summary>
-    public static Conductor Conductor(Winding winding) => new(winding.Wire.BareDiameter, winding.Wire.OverallDiameter, winding.Wire.Metal, winding.Wire.Strands);
+    public static Conductor Conductor(Winding winding) => new(winding.Wire.BareDiameter, winding.Wire.OverallDiameter, winding.Wire.Metal, winding.Wire.Strands, winding.Wire.Twist);
 
     /// <summary>A winding as its wire fills its space; turns that only fit nested are reckoned as if the space were a little larger.</summary>
     /// <param name="winding">The winding.</param>
@@ -84,7 +84,8 @@ internal sealed class WindingMeasures : MeasureFamily
     {
         var conductor = Conductor(winding);
         var (build, length) = Space(winding);
-        double turn = Warming.MeanTurn(winding, apparatus);
+        // Every coil of a phase has all the turns: the wire is as long as if a turn went round all of them.
+        double turn = Warming.WireLength(winding, apparatus) / winding.Turns;
         room = WindingAnalysis.RoomIn(conductor, build, length);
         remark = winding.Turns > room ? "It fits only nested or wound a little higher: wound square the space holds fewer turns." : "";
         return WindingAnalysis.In(conductor, winding.Turns, build, length, turn);
@@ -95,7 +96,9 @@ internal sealed class WindingMeasures : MeasureFamily
     {
         RoundSpace r => (r.OuterRadius - r.InnerRadius, r.ToZ - r.FromZ),
         LimbSpace l => (l.Build, l.Length),
+        FrameSpace f => (f.Build, f.ToZ - f.FromZ),
         TwoSides s => (Math.Min(s.Out.Width, s.Into.Width), Math.Min(s.Out.Height, s.Into.Height)),
+        PhaseSpace { Of.Row: TubeRow t } => (t.Build, t.CoilLength),
         PhaseSpace p => p.Of.CoilSide,
         _ => throw new ArgumentException($"The space of winding '{winding.Name}' is not known.", nameof(winding)),
     };
@@ -103,8 +106,13 @@ internal sealed class WindingMeasures : MeasureFamily
     private static Answer Alternating(Asked asked, WindingAnalysis analysis)
     {
         double direct = analysis.Resistance(asked.Apparatus.Ambient), factor = LayerLoss.Factor(analysis, asked.Apparatus.Frequency, asked.Apparatus.Ambient);
+        // Strands that never change places may at worst act as one solid wire of their section.
+        var wire = analysis.Conductor;
+        double solid = wire is { Strands: > 1, Twist: 1 } ? LayerLoss.Factor(WindingAnalysis.In(wire with { BareDiameter = wire.BareDiameter * Math.Sqrt(wire.Strands), OverallDiameter = wire.OverallDiameter * Math.Sqrt(wire.Strands), Strands = 1 },
+            analysis.Turns, Space(asked.Winding).Build, Space(asked.Winding).Length, analysis.MeanTurn), asked.Apparatus.Frequency, asked.Apparatus.Ambient) : factor;
         // An open coil's field spreads, so that the rise may be a good deal less than the layers say.
-        return asked.Answer(direct * factor, WireSpread * direct + 0.5 * direct * (factor - 1), string.Create(CultureInfo.InvariantCulture,
-            $"{factor:0.####} times the direct-current resistance by Dowell's layers; an open coil may rise by half as much."));
+        return asked.Answer(direct * factor, WireSpread * direct + 0.5 * direct * (factor - 1) + direct * Math.Max(0, solid - factor), string.Create(CultureInfo.InvariantCulture,
+            $"{factor:0.####} times the direct-current resistance by Dowell's layers; an open coil may rise by half as much."), solid > factor * 1.0005
+            ? string.Create(CultureInfo.InvariantCulture, $"Strands side by side that do not change places drive currents round one another, at worst as in one solid wire ({solid:0.####} times); litz does not.") : "");
     }
 }

@@ -169,6 +169,173 @@ public partial class CautionsOfTests
         Assert.All(all, c => Assert.True(c.Finding.Length > 10 && c.Limit.Length > 3 && c.Standard.Length > 3 && c.Remedy.Length > 10 && c.Grade is 'a' or 'b' or 'c'));
     }
 
+    private const string Track =
+        """
+        apparatus: Track
+        symmetry: long
+        depth: 60 mm
+        windings:
+          track: {turns: 60, wire: 1 mm grade 1, phases: 3, slots: 9, slot pitch: 20 mm, slot width: 16 mm, slot height: 16 mm}
+        supplies:
+          box: {SUPPLY, frequency: 50 Hz, connection: star, feeds: track}
+        """;
+
+    [Theory]
+    [InlineData("current: 9 A"), InlineData("inverter: 40 V")]
+    public void HotWinding_PhasesOfOneWinding_AreOneEntryThatNamesThem(string supply)
+    {
+        var hot = Of(Track, supply).Where(c => c.Name.StartsWith("hot winding", StringComparison.Ordinal)).ToList();
+        Assert.Equal("hot winding track", Assert.Single(hot).Name);
+        Assert.Contains("'track' (phases a, b, c)", hot[0].Finding);
+    }
+
+    // ½ C V²: 4.7 mF at 160 V hold 60.16 J, and 2.2 kΩ take ln(160/60) time constants of 10.34 s to 60 V.
+    [Theory]
+    [InlineData("bleeder: 2.2 kohm", "Its bleeder brings it to 60 V in 10 s")]
+    [InlineData("internal resistance: 30 mohm", "without a bleeder it stays charged for days")]
+    public void StoredEnergy_Bank_SaysHowMuchAndHowLong(string more, string words)
+    {
+        var caution = Of(Coil, "capacitor bank: 160 V, capacitance: 4.7 mF, " + more).Single(c => c.Name == "stored energy box");
+        Assert.Contains("60.16 J at 160 V", caution.Finding);
+        Assert.Contains(words, caution.Finding);
+    }
+
+    [Fact]
+    public void StoredEnergy_SmallBank_IsLeftOut() => Assert.DoesNotContain(Of(Coil, "capacitor bank: 20 V, capacitance: 1 mF"), c => c.Name.StartsWith("stored energy", StringComparison.Ordinal));
+
+    [Fact]
+    public void StoredEnergy_SplittingCapacitor_IsNamedByItsWinding()
+    {
+        var caution = Of(
+            """
+            apparatus: Two coils
+            symmetry: round
+            windings:
+              inner: {turns: 900, wire: 0.56 mm grade 2, between radii: [20 mm, 32 mm], from z: -50 mm, to z: 0 mm}
+              outer: {turns: 900, wire: 0.56 mm grade 2, between radii: [40 mm, 52 mm], from z: -50 mm, to z: 0 mm}
+            supplies:
+              line: {mains: 230 V, frequency: 50 Hz, feeds: [inner, outer], connection: parallel, capacitor: {of: 20 uF, before: outer}}
+            """, "").Single(c => c.Name == "stored energy line");
+        Assert.Contains("The capacitor before 'outer'", caution.Finding);
+    }
+
+    // 12 V behind 30 mΩ short to 400 A.
+    [Theory]
+    [InlineData("30 mohm", true), InlineData("1.2 ohm", false)]
+    public void BatteryShort_OfALowResistance_IsNamed(string inside, bool named)
+    {
+        var found = Of(Coil, $"battery: 12 V, internal resistance: {inside}").Where(c => c.Name == "battery short box").ToList();
+        Assert.Equal(named, found.Count == 1 && found[0].Finding.Contains("400 A", StringComparison.Ordinal));
+    }
+
+    // 200 turns on 712 mm² of steel at 36 V swing to 1.14 T; switched on at zero they would need 2.3 T, and the saturated ring lets a good deal of the 51 V peak over the resistance through.
+    [Theory]
+    [InlineData("B6", true), InlineData("D32", false)]
+    public void Breaker_OfASaturatingRing_SeesItsFirstPeak(string breaker, bool named)
+    {
+        var cautions = Of(
+            $$$"""
+            apparatus: Ring
+            symmetry: long
+            depth: 30 mm
+            materials:
+              steel: {conductivity: 3 MS/m, magnetisation curve: {field strength: A/m, flux density: T, points: [[0, 0], [60, 0.2], [90, 0.5], [120, 0.8], [200, 1.1], [500, 1.35], [1500, 1.5], [5000, 1.68], [15000, 1.88], [50000, 2.1]]}}
+            parts:
+              core: {shape: core, inner radius: 40 mm, outer radius: 65 mm, of: steel, laminated: {stacking factor: 0.95}}
+            windings:
+              primary: {turns: 200, wire: 1 mm grade 1, on: core, centred at: 90 deg, length: 60 mm, build: 6 mm, clearance: 1.5 mm}
+            supplies:
+              line: {mains: 36 V, frequency: 50 Hz, breaker: {{{breaker}}}, feeds: primary}
+            """, "").Where(c => c.Name == "breaker").ToList();
+        Assert.Equal(named, cautions.Count == 1 && cautions[0].Finding.Contains("first peak", StringComparison.Ordinal));
+    }
+
+    // Discs in an open tray: a share exp(−E/kT) of a plane gas is faster than E, so the fastest of n looked at a thousand times has ln(1000 n) of the mean energy.
+    [Fact]
+    public void Box_OpenAndShaken_HasItsCautions()
+    {
+        var cautions = Of(
+            """
+            apparatus: Tray
+            symmetry: flat
+            box: {width: 200 mm, height: 200 mm, tilt: 20 deg, top: open}
+            discs: {count: 20, radius: 6 mm, mass: 2 g, rms speed: 600 mm/s}
+            floor: {amplitude: 3 mm, frequency: 40 Hz}
+            """, "");
+        Assert.Contains(cautions, c => c.Name == "flying discs");
+        Assert.Contains("12 mm", cautions.Single(c => c.Name == "small parts").Finding);
+        // 3 mm at 40 Hz are 189.5 m/s² peak, 134 m/s² rms; 2.5 m/s² over eight hours are used up in 10 s.
+        string hands = cautions.Single(c => c.Name == "shaken hands").Finding;
+        Assert.Contains("134 m/s² rms at 40 Hz", hands);
+        Assert.Contains("after 10 s", hands);
+        Assert.Contains(cautions, c => c.Name == "rattle");
+    }
+
+    // IEC 60949: I²t = K² S² ln((θ_f + β)/(θ_i + β)) with K = 148, β = 228 for aluminium; 10 mm × 15 µm at 20 A from 20 °C reaches 65 °C in 0.211 s.
+    [Fact]
+    public void Foil_AtItsMost_IsHotAndMeltsWhenTheCableFormulaSays()
+    {
+        var caution = Of(Foil, "").Single(c => c.Name == "hot foil foil");
+        double expected = 148 * 148 * 0.15 * 0.15 * Math.Log((65 + 228.0) / (20 + 228)) / 400;
+        double found = double.Parse(Seconds().Match(caution.Finding).Groups[1].Value, CultureInfo.InvariantCulture);
+        // The wording gives a tenth of a second.
+        Assert.Equal(expected, found, 0.051);
+        // The cable formula is for metal of 35.4 MS/m; this foil's conducts 6 % better.
+        double melts = double.Parse(Seconds().Matches(caution.Finding)[1].Groups[1].Value, CultureInfo.InvariantCulture);
+        Assert.Equal(148 * 148 * 0.15 * 0.15 * Math.Log((660 + 228.0) / (20 + 228)) / 400, melts, 0.08 * 1.57 + 0.05);
+    }
+
+    [Fact]
+    public void StrayField_OfTiltedCoilsAndBlocks_IsFoundFromTheirMiddle()
+    {
+        string file(string x) =>
+            $$"""
+            apparatus: Block
+            symmetry: free
+            parts:
+              block: {shape: block, length: 30 mm, width: 12 mm, thickness: 8 mm, at: {x: {{x}}, y: 0 mm, z: 5 mm}, of: {remanence: 1.2 T, density: 7500 kg/m3}, magnetised: up, tilted: 30 deg}
+            """;
+        // Where the one magnet stands is the middle, so moving it changes nothing; its dipole reaches 0.5 mT at (μ₀ m/2π 0.5 mT)^⅓ = 104.7 mm.
+        double m = 1.2 / PhysicalConstants.MagneticConstant * 30e-3 * 12e-3 * 8e-3, expected = Math.Cbrt(PhysicalConstants.MagneticConstant * m / (2 * Math.PI * 0.5e-3));
+        Assert.Equal(expected, StrayField.Of(Apparatus(file("0 mm")), NoCurrents)!.Reach(0.5e-3), 0.002 * expected);
+        Assert.Equal(expected, StrayField.Of(Apparatus(file("400 mm")), NoCurrents)!.Reach(0.5e-3), 0.002 * expected);
+    }
+
+    [Fact]
+    public void Pinch_Block_IsItsLargestFace() => Assert.Contains("up to 206 N", Of(
+        """
+        apparatus: Block
+        symmetry: free
+        parts:
+          block: {shape: block, length: 30 mm, width: 12 mm, thickness: 8 mm, of: {remanence: 1.2 T, density: 7500 kg/m3}, magnetised: up}
+        """, "").Single(c => c.Name == "pinch block").Finding);
+
+    [Fact]
+    public void Projectile_SlugOfALauncher_IsNamedWithItsMouthSpeed()
+    {
+        var caution = Of(
+            """
+            apparatus: Launcher
+            symmetry: round
+            parts:
+              slug: {shape: tube, inner radius: 14 mm, outer radius: 18 mm, length: 90 mm, at: {z: 10 mm}, of: copper, moves: up and down}
+            windings:
+              barrel: {turns: 80, wire: 1 mm grade 1, phases: 3, coils: 12, coil pitch: 15 mm, coil length: 14 mm, inner radius: 21 mm, build: 10 mm}
+            supplies:
+              inverter: {current: 40 A, frequency: 50 Hz, connection: star, feeds: barrel}
+            """, "").Single(c => c.Name.StartsWith("projectile", StringComparison.Ordinal));
+        Assert.Contains("'slug' can leave with", caution.Finding);
+    }
+
+    private const string Foil =
+        """
+        apparatus: Foil
+        symmetry: free
+        hall: {temperature: 20 °C}
+        parts:
+          foil: {shape: foil loop, length: 300 mm, width: 10 mm, thickness: 15 um, span: 40 mm, carries: 20 A, at: {x: 0 mm, y: 0 mm, z: 0 mm}, of: aluminium 1199}
+        """;
+
     private static readonly Dictionary<string, Complex> NoCurrents = [];
 
     private static string Magnet(string radius) =>
@@ -186,6 +353,9 @@ public partial class CautionsOfTests
     }
 
     private static Apparatus Apparatus(string file) => File.Bench.Read(file);
+
+    [GeneratedRegex("after ([0-9.]+) s")]
+    private static partial Regex Seconds();
 
     [GeneratedRegex("up to ([0-9.]+) N")]
     private static partial Regex Newtons();

@@ -67,6 +67,24 @@ public class HeatNetworkOfApparatusTests
     }
 
     // Rising resistance: beyond some current heat always comes faster than it can leave, and no temperature is made up.
+    // A slab of thickness b with even heat q and one side cooled: q b²/3k in the mean and q b²/2k at most over the cooled side (Carslaw and Jaeger), whatever the cooling.
+    [Fact]
+    public void HotSpot_Steady_StandsHalfTheMeansRiseAboveIt()
+    {
+        var settled = new HeatNetwork(Coil, Input(2), Cooling.AsReckoned).Steady();
+        var winding = Coil.Windings[0];
+        double heat = 4 * Warming.Resistance(winding, Coil) * (1 + winding.Wire.Metal.TemperatureCoefficientAt(Coil.Ambient) * (settled["coil"] - Coil.Ambient));
+        Assert.Equal(settled["coil"] + 0.5 * heat * HeatBodies.Inner(winding, Coil), settled[HeatNetwork.HotSpot("coil")], 1e-3);
+    }
+
+    [Fact]
+    public void HotSpot_SoonAfterSwitchingOn_IsNoHotterThanWithNoCoolingAtAll()
+    {
+        var network = new HeatNetwork(Coil, Input(10), Cooling.AsReckoned);
+        double hot = network.HotSpotAfter("coil", 20), mean = network.After(20)["coil"], bound = new HeatNetwork(Coil, Input(10), Cooling.None).After(20)["coil"];
+        Assert.InRange(hot, mean, bound + 1e-9);
+    }
+
     [Fact]
     public void Steady_Runaway_IsReported() => Assert.Throws<RouteFailedException>(() => new HeatNetwork(Coil, Input(18), Cooling.AsReckoned).Steady());
 
@@ -76,11 +94,11 @@ public class HeatNetworkOfApparatusTests
         double steady = Answer("steady temperature of coil at current in coil 2 A"), late = Answer("temperature of coil after 200000 s at current in coil 2 A");
         Assert.Equal(steady, late, 0.1);
         double limit = InsulationClasses.Limit("F"), onTime = Answer("longest on-time of coil");
-        Assert.Equal(limit, Answer(FormattableString.Invariant($"temperature of coil after {onTime:R} s")), 0.5);
+        Assert.Equal(limit, Answer(FormattableString.Invariant($"hot spot of coil after {onTime:R} s")), 0.5);
         double duty = Answer("steady duty of coil");
         Assert.InRange(duty, 0.01, 0.9);
-        // At that share of the heat, the steady temperature is the limit itself.
-        double there = new HeatNetwork(Coil, Input(10 * Math.Sqrt(duty)), Cooling.AsReckoned).Steady()["coil"];
+        // At that share of the heat, the steady temperature of the hottest turn is the limit itself.
+        double there = new HeatNetwork(Coil, Input(10 * Math.Sqrt(duty)), Cooling.AsReckoned).Steady()[HeatNetwork.HotSpot("coil")];
         Assert.Equal(limit, there, 0.1);
         Assert.Equal(1, Answer("steady duty of coil at current in coil 1 A"));
         Assert.True(Answer("cooling time of coil after 300 s") > 600);
@@ -102,6 +120,32 @@ public class HeatNetworkOfApparatusTests
     [InlineData("wire length of coil", 171.5, 0.1), InlineData("wire mass of coil", 171.5 * 1.5394e-6 * 8890, 0.002), InlineData("layers of coil", 18, 0), InlineData("turns that fit in coil", 760, 0)]
     [InlineData("fill of coil", 700 * 1.5394e-6 / (28e-3 * 60e-3), 1e-4), InlineData("current density in coil", 10 / 1.5394e-6, 1e3)]
     public void Winding_Measures_FollowFromTheTables(string measure, double expected, double within) => Assert.Equal(expected, Answer(measure), within + 1e-12);
+
+    // Five strands of 0.5 mm have 5 times the section of one; as litz each is 3.5 % longer (common practice, no source).
+    [Fact]
+    public void Strands_SideBySideAndAsLitz_DifferByTheTwistAndByTheBar()
+    {
+        static Answer Of(string wire, string measure)
+        {
+            var apparatus = File.Bench.Read($$"""
+                apparatus: Coil
+                symmetry: round
+                windings:
+                  coil: {turns: 100, wire: {{wire}}, between radii: [20 mm, 40 mm], from z: 0 mm, to z: 40 mm}
+                supplies:
+                  box: {current: 5 A, frequency: 2 kHz, feeds: coil}
+                """);
+            Assert.True(Fieldwright.Bench.File.MeasureReader.TryRead(measure, apparatus, out var asked, out _));
+            return new RoutePanel(apparatus, 0.01, TestContext.Current.CancellationToken).Cheapest(asked, null).Leading!;
+        }
+
+        double one = Of("0.5 mm grade 1", "resistance of coil").Value;
+        Assert.Equal(one / 5, Of("5 x 0.5 mm grade 1", "resistance of coil").Value, 1e-12);
+        Assert.Equal(1.035 * one / 5, Of("litz 5 x 0.5 mm grade 1", "resistance of coil").Value, 1e-12);
+        Answer beside = Of("5 x 0.5 mm grade 1", "alternating resistance of coil"), litz = Of("litz 5 x 0.5 mm grade 1", "alternating resistance of coil");
+        Assert.True(beside.ErrorBar > 1.2 * litz.ErrorBar, $"{beside.ErrorBar} and {litz.ErrorBar}");
+        Assert.Contains("do not change places", beside.Remark, StringComparison.Ordinal);
+    }
 
     [Fact]
     public void AlternatingResistance_OfManyLayers_RisesAsDowellSays()

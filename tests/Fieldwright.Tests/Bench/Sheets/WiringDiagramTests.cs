@@ -42,5 +42,42 @@ public class WiringDiagramTests
         Assert.All(scene.Marks.OfType<LineMark>().SelectMany(l => l.Points), p => Assert.InRange(p.Y, 0, scene.Height));
     }
 
+    [Theory]
+    [InlineData("star", "star point,", "−120°"), InlineData("delta", "to L2", "−120°"), InlineData("star, phase order: reversed", "star point,", "120°")]
+    public void Of_ThreePhases_DrawsALineEachInOrder(string connection, string far, string second)
+    {
+        var texts = Texts(WiringDiagram.Of(File.Bench.Read(
+            $$"""
+            apparatus: Stack
+            symmetry: round
+            windings:
+              lower: {turns: 10, wire: 1 mm grade 1, between radii: [20 mm, 40 mm], from z: 0 mm, to z: 10 mm}
+              middle: {turns: 10, wire: 1 mm grade 1, between radii: [20 mm, 40 mm], from z: 12 mm, to z: 22 mm}
+              upper: {turns: 10, wire: 1 mm grade 1, between radii: [20 mm, 40 mm], from z: 24 mm, to z: 34 mm}
+            supplies:
+              line: {mains: 20 V, frequency: 50 Hz, feeds: [lower, middle, upper], connection: {{connection}}}
+            """), TypeFace.Width)).ToList();
+        foreach (string text in new[] { "L1", "L2", "L3", far })
+            Assert.Contains(text, texts.Select(t => t.Text));
+        var line = texts.Single(t => t.Text == "L2");
+        Assert.Equal(second, texts.Where(t => t.At.Y == line.At.Y && t.At.X > line.At.X).MinBy(t => t.At.X)!.Text);
+    }
+
+    [Fact]
+    public void Of_BankWithBleeder_DrawsBothAndASwitch()
+    {
+        var texts = Texts(WiringDiagram.Of(File.Bench.Read(
+            """
+            apparatus: Shot
+            symmetry: round
+            windings:
+              coil: {turns: 10, wire: 1 mm grade 1, between radii: [20 mm, 40 mm], from z: 0 mm, to z: 10 mm}
+            supplies:
+              bank: {capacitor bank: 160 V, capacitance: 4.7 mF, bleeder: 2.2 kohm, feeds: coil}
+            """), TypeFace.Width)).Select(t => t.Text).ToList();
+        Assert.Contains("2.2 kΩ", texts);
+        Assert.Contains(texts, t => t.StartsWith("4.7 mF charged to 160 V", StringComparison.Ordinal));
+    }
+
     private static IEnumerable<TextMark> Texts(Scene scene) => scene.Marks.OfType<TextMark>();
 }

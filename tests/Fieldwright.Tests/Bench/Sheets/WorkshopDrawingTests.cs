@@ -61,6 +61,34 @@ public class WorkshopDrawingTests
         }
     }
 
+    // A block leaning by 30°: 30 mm long and 8 mm thick, its shadow is 30 cos 30° + 8 sin 30° wide.
+    [Fact]
+    public void Of_BlockThatLeans_IsDrawnLeaning()
+    {
+        var (scene, scale) = Of(File.Bench.Read(
+            """
+            apparatus: Block
+            symmetry: free
+            parts:
+              block: {shape: block, length: 30 mm, width: 12 mm, thickness: 8 mm, at: {x: 0 mm, y: 0 mm, z: 5 mm}, of: {remanence: 1.2 T, density: 7500 kg/m3}, magnetised: up, tilted: 30 deg}
+            """));
+        double factor = double.Parse(scale.Split(" : ")[0], System.Globalization.CultureInfo.InvariantCulture) / double.Parse(scale.Split(" : ")[1], System.Globalization.CultureInfo.InvariantCulture);
+        double width = scene.Marks.OfType<LineMark>().Where(l => l.IsClosed && l.Points.Count == 4).Max(l => l.Points.Max(p => p.X) - l.Points.Min(p => p.X));
+        Assert.Equal((30 * Math.Cos(Math.PI / 6) + 8 * Math.Sin(Math.PI / 6)) * factor * 96 / 25.4, width, 1e-6);
+        Assert.Contains("plan below", scene.About);
+    }
+
+    // A core cut by 10 mm has parallel faces 10 mm apart.
+    [Fact]
+    public void Of_CutCore_HasParallelFaces()
+    {
+        var loop = DrawnThing.Of(File.Bench.Ring).Single(t => t.Position == 0).Loops.Single();
+        var faces = loop.Zip([.. loop.Skip(1), loop[0]]).Where(e => Math.Abs(e.First.Y - e.Second.Y) < 1e-9 && Math.Abs(e.First.X - e.Second.X) > 0.01).Select(e => e.First.Y).Order().ToList();
+        var core = (CoreShape)File.Bench.Ring.Parts[0].Shape;
+        Assert.Equal(2, faces.Count);
+        Assert.Equal(core.Gap, faces[1] - faces[0], 1e-9);
+    }
+
     private static (Scene Scene, string Scale) Of(Apparatus apparatus) => WorkshopDrawing.Of(apparatus, TypeFace.Width);
 
     private static List<string> Texts(Scene scene) => [.. scene.Marks.OfType<TextMark>().Select(t => t.Text)];
