@@ -58,7 +58,9 @@ internal static class ForceHazards
         foreach (var part in worst.Apparatus.Parts.Where(p => p.Freedom != Freedom.Fixed && Floats.MassIsKnown(p)))
         {
             double mass = Floats.Mass(part, worst.Apparatus.Depth);
-            double? speed = new[] { "mouth speed", "top speed" }.Select(kind => worst.Most(kind, SubjectKind.Part, part.Name)).Max();
+            // A shot is followed in time, so the quickest route must do; a body that falls back leaves as fast as it has to for its height.
+            double? jump = worst.MostQuickly("jump height", SubjectKind.Part, part.Name) is { } high ? Math.Sqrt(2 * PhysicalConstants.StandardGravity * high) : null;
+            double? speed = new[] { worst.MostQuickly("mouth speed", SubjectKind.Part, part.Name), worst.Most("top speed", SubjectKind.Part, part.Name), jump }.Max();
             if (speed is { } fast)
             {
                 double energy = 0.5 * mass * fast * fast;

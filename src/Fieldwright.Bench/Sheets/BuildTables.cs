@@ -108,6 +108,8 @@ internal static class BuildTables
         }));
         rows.AddRange(apparatus.Loads.Select(l => (IReadOnlyList<string>)[l.Name, LoadWords(l), ""]));
         rows.AddRange(apparatus.Supplies.SelectMany(s => SupplyWords.ToBuy(worst, s)).Select(b => (IReadOnlyList<string>)[b.Item, b.For, ""]));
+        foreach (var channel in apparatus.Parts.Where(p => p.Shape is PumpChannelShape { Carries: not 0 }))
+            rows.Add(["direct-current source", Text($"for '{channel.Name}', {Math.Abs(((PumpChannelShape)channel.Shape).Carries):0.#} A at a few volts, with bolted leads"), ""]);
         if (apparatus.Parts.Any(p => p.Shape is FoilLoopShape))
             rows.Add(["direct-current source", Text($"for the foil, {apparatus.Parts.Select(p => p.Shape).OfType<FoilLoopShape>().Max(f => Math.Abs(f.Carries)):0.#} A or more, with a push-button"), ""]);
         return new SheetTable("What to buy", ["item", "for", "mass"], rows, "");

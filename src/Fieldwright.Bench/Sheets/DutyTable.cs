@@ -29,7 +29,7 @@ internal static class DutyTable
                 rows.AddRange(Foil(worst, part));
             else if (worst.Most("heat", SubjectKind.Part, part.Name) is { } heat and > 0)
                 rows.Add(Row(worst, part, heat));
-        rows.AddRange(apparatus.Supplies.Where(s => s.Kind == SupplyKind.CapacitorBank).SelectMany(s => Shots(apparatus, s)));
+        rows.AddRange(apparatus.Supplies.Where(s => s.Kind == SupplyKind.CapacitorBank).SelectMany(s => Shots(worst, s)));
         return new SheetTable(
             "How long it may stay on",
             ["", "takes", .. Times.Select(t => Text($"after {t:0} s")), "too hot to touch after", "limit after", Text($"rest after {Shown:0} s on"), "steady duty"],
@@ -80,14 +80,15 @@ internal static class DutyTable
     }
 
     // All the energy of a bank into the wire of its windings, none carried off.
-    private static IEnumerable<IReadOnlyList<string>> Shots(Apparatus apparatus, Supply bank)
+    private static IEnumerable<IReadOnlyList<string>> Shots(WorstOf worst, Supply bank)
     {
+        var apparatus = worst.Apparatus;
         double energy = 0.5 * bank.Capacitance!.Value * bank.Voltage!.Value * bank.Voltage.Value;
         foreach (string name in bank.Feeds)
         {
             var winding = apparatus.Winding(name)!;
             double rise = energy / HeatBodies.Capacity(winding, apparatus), shots = (InsulationClasses.Limit(winding.ThermalClass) - apparatus.Ambient) / rise;
-            yield return [name, Text($"{energy:0.#} J a shot"), .. Times.Select(_ => ""), Text($"{Math.Floor((TouchLimits.BurnsInASecond.Value - apparatus.Ambient) / rise):0} shots"), Text($"{Math.Floor(shots):0} shots"), Text($"{rise:0.##} K a shot"), ""];
+            yield return [name, Text($"{energy:0.#} J a shot"), .. Times.Select(_ => ""), Text($"{Math.Floor((TouchLimits.BurnsInASecond.Value - apparatus.Ambient) / rise):0} shots"), Text($"{Math.Floor(shots):0} shots"), worst.MostQuickly("shot interval", SubjectKind.Winding, name) is { } interval ? Text($"{Time(interval)} from shot to shot") : Text($"{rise:0.##} K a shot"), ""];
         }
     }
 

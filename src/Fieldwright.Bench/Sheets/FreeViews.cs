@@ -13,7 +13,7 @@ internal static class FreeViews
 
     /// <summary>Whether a view from above tells more than the side does.</summary>
     public static bool NeedsPlan(Apparatus apparatus) =>
-        apparatus.Parts.Any(p => p.Shape is BlockShape || p.Place.Y != 0 || Leans(p.Attitude)) || apparatus.Windings.Any(w => w.Space is FrameSpace || w.Space is RoundSpace r && (r.Y != 0 || Leans(r.Attitude)));
+        apparatus.Parts.Any(p => p.Shape is BlockShape or PumpChannelShape || p.Place.Y != 0 || Leans(p.Attitude)) || apparatus.Windings.Any(w => w.Space is FrameSpace || w.Space is RoundSpace r && (r.Y != 0 || Leans(r.Attitude)));
 
     /// <summary>Everything that can be drawn.</summary>
     /// <param name="apparatus">The apparatus.</param>
@@ -28,7 +28,7 @@ internal static class FreeViews
             if (view.Of(part) is not { Count: > 0 } loops)
                 continue;
             bool plain = !plan && part.Attitude == default && part.Shape is DiscShape or RingShape or BallShape;
-            things.Add(plain ? DrawnThing.Sized(i, false, loops, part, Layout.Free) : Measured(i, false, loops, part.Attitude == default && part.Shape is BlockShape, plan));
+            things.Add(plain ? DrawnThing.Sized(i, false, loops, part, Layout.Free) : Measured(i, false, loops, part.Attitude == default && part.Shape is BlockShape or PumpChannelShape, plan));
         }
 
         for (int i = 0; i < apparatus.Windings.Count; i++)
@@ -87,6 +87,8 @@ internal static class FreeViews
                     return Round(centre, own, r.InnerRadius, r.OuterRadius, 0.5 * r.Height);
                 case BlockShape b:
                     return [Hull(Corners(centre, own, 0.5 * b.Length, 0.5 * b.Width, 0.5 * b.Thickness))];
+                case PumpChannelShape c:
+                    return [Hull(Corners(centre, own, 0.5 * c.Length, 0.5 * c.Width, 0.5 * c.Thickness))];
                 case FoilLoopShape f:
                     return [Hanging(f, centre, own)];
                 case ProbeShape:

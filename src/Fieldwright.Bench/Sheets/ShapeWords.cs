@@ -17,6 +17,7 @@ internal static class ShapeWords
         CoreShape c => Text($"ring Ø {Mm(2 * c.OuterRadius)} / Ø {Mm(2 * c.InnerRadius)}{(c.Gap > 0 ? Text($", cut {Mm(c.Gap)}") : "")}"),
         CylinderShape c => Text($"cylinder Ø {Mm(2 * c.Radius)}{(c.Bore > 0 ? Text($" / Ø {Mm(2 * c.Bore)}") : "")}"),
         BlockShape b => Text($"block {Mm(b.Length)} × {Mm(b.Width)} × {Mm(b.Thickness)}"),
+        PumpChannelShape c => Text($"channel {Mm(c.Length)} × {Mm(c.Width)} × {Mm(c.Thickness)}"),
         FoilLoopShape f => Text($"foil {Mm(f.Length)} × {Mm(f.Width)} × {1e6 * f.Thickness:0.#} µm, clips {Mm(f.Span)} apart"),
         OutlineShape o => Text($"outline of {o.Corners.Count} corners, see the file"),
         _ => shape.Word,
