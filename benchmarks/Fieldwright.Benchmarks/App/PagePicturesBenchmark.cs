@@ -7,7 +7,7 @@ internal static class PagePicturesBenchmark
 {
     public static string Name => "page-pictures";
 
-    private const string Lit = "window.bench?.stage?.field?.head.isRefined && !bench.working && document.fonts.status === 'loaded'";
+    private const string Lit = "window.bench?.stage?.field?.head.isRefined && !document.querySelector('.cue .lamp-Waiting') && document.fonts.status === 'loaded'";
 
     public static int Run(string[] arguments)
     {
