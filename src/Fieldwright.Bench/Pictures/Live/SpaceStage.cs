@@ -103,8 +103,10 @@ public sealed class SpaceStage
     /// <exception cref="RouteFailedException">The forces could not be found.</exception>
     public SpaceStage Refined(CancellationToken cancellation)
     {
-        var loads = route.Solve(apparatus, Wanted.Forces, 0.02, cancellation);
-        var solids = Solids.Select(s => apparatus.Parts.Any(p => Apparatus.Same(p.Name, s.Name) && p.Freedom != Freedom.Fixed) && (loads.Loads.TryGetValue(s.Name, out var load) || loads.FoilLoads.TryGetValue(s.Name, out load))
+        // Forces are dear between coils, and only what may move shows its own.
+        bool Moves(SpaceSolid s) => apparatus.Parts.Any(p => Apparatus.Same(p.Name, s.Name) && p.Freedom != Freedom.Fixed);
+        var loads = Solids.Any(Moves) ? route.Solve(apparatus, Wanted.Forces, 0.02, cancellation) : null;
+        var solids = Solids.Select(s => loads is not null && Moves(s) && (loads.Loads.TryGetValue(s.Name, out var load) || loads.FoilLoads.TryGetValue(s.Name, out load))
             ? s with { Force = load.Force, Details = [.. s.Details, $"pushed with {Shown.In("N").ValueAndBar(load.Force.Length, load.ForceBar.Length)}"] } : s);
         var lines = Lines;
         if (Frequency > 0 && !SharesOnePhase())
