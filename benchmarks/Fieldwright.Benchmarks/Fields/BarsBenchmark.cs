@@ -9,19 +9,49 @@ public static class BarsBenchmark
     /// <summary>What one types to run it.</summary>
     public static string Name => "bars";
 
-    /// <summary>Prints the tables: <c>bars [SEED …] [--count N] [--misses]</c>.</summary>
+    /// <summary>Prints the tables: <c>bars [SEED …] [--count N] [--misses] [--asked N] [--validation]</c>; with one of the last two, those tables only.</summary>
     public static int Run(string[] arguments)
     {
-        var (seeds, count, misses) = (new List<int>(), 208, false);
+        var (seeds, count, misses, asked, validation) = (new List<int>(), 208, false, 0, false);
         for (var i = 0; i < arguments.Length; i++)
         {
             if (arguments[i] == "--count") count = int.Parse(arguments[++i], CultureInfo.InvariantCulture);
             else if (arguments[i] == "--misses") misses = true;
+            else if (arguments[i] == "--asked") asked = int.Parse(arguments[++i], CultureInfo.InvariantCulture);
+            else if (arguments[i] == "--validation") validation = true;
             else seeds.Add(int.Parse(arguments[i], CultureInfo.InvariantCulture));
         }
         if (seeds.Count == 0) seeds.Add(2);
-        foreach (var seed in seeds) Study(seed, count, misses);
+        if (validation) Cases(misses);
+        foreach (var seed in seeds)
+        {
+            if (asked > 0) Asked(seed, asked, misses);
+            else if (!validation) Study(seed, count, misses);
+        }
         return 0;
+    }
+
+    private static void Asked(int seed, int count, bool misses)
+    {
+        var rows = AskedStudy.Run(seed, count, k => Console.Error.Write($"\r{k + 1} of {count} "));
+        Console.Error.WriteLine();
+        Console.WriteLine(Line($"seed {seed}: {count} apparatus asked through the file, {rows.Count} answers"));
+        Head();
+        Row("all", rows);
+        foreach (var kind in rows.GroupBy(r => r.Kind)) Row(kind.Key, [.. kind]);
+        if (misses) Misses(rows);
+    }
+
+    /// <summary>Cases whose truth is known to a third of the bar; the rest cannot say how good a bar is.</summary>
+    private static void Cases(bool misses)
+    {
+        var all = ValidationBars.Run();
+        var rows = all.Where(r => r.Open <= r.Row.Bar / 3).Select(r => r.Row).ToList();
+        Console.WriteLine(Line($"validation: {all.Count} answers, truth known to a third of the bar in {rows.Count}; within bar and what the truth leaves open: {all.Count(r => r.Row.Error <= r.Row.Bar + r.Open)}"));
+        Head();
+        Row("all", rows);
+        foreach (var kind in rows.GroupBy(r => r.Kind).OrderBy(g => g.Key, StringComparer.Ordinal)) Row(kind.Key, [.. kind]);
+        if (misses) Misses(rows);
     }
 
     private static void Study(int seed, int count, bool misses)
@@ -32,9 +62,7 @@ public static class BarsBenchmark
         Console.Error.WriteLine();
         var last = bars.Where(b => b.Last).ToList();
         Console.WriteLine(Line($"seed {seed}: {count} apparatus, {last.Count} answers, {Stopwatch.GetElapsedTime(start).TotalSeconds:0} s"));
-        Console.WriteLine();
-        Console.WriteLine("| answers | how many | bar reaches the truth | bar over error, median | error over bar, 95 % | worst | bar, median |");
-        Console.WriteLine("|---|--:|--:|--:|--:|--:|--:|");
+        Head();
         Row("all", last);
         Row("all, on coarser meshes on the way", [.. bars.Where(b => !b.Last)]);
         foreach (var kind in last.GroupBy(b => b.Kind).OrderBy(g => g.Key, StringComparer.Ordinal)) Row(kind.Key, [.. kind]);
@@ -46,8 +74,21 @@ public static class BarsBenchmark
         foreach (var family in brackets.GroupBy(b => b.Family)) Bounds("*" + family.Key + "*", [.. family]);
         Console.WriteLine();
         if (!misses) return;
-        foreach (var b in bars.Where(b => !b.Covered)) Console.WriteLine(Line($"miss: {b.Number} {b.Family} {b.Kind} {(b.Last ? "last" : "on the way")}: {b.Value:G6} ± {b.Bar:G3}, truth {b.Truth:G6}, error/bar {b.Error / b.Bar:0.00}"));
+        Misses(bars);
         foreach (var b in brackets.Where(b => !b.Held)) Console.WriteLine(Line($"not held: {b.Number} {b.Family}"));
+    }
+
+    private static void Head()
+    {
+        Console.WriteLine();
+        Console.WriteLine("| answers | how many | bar reaches the truth | bar over error, median | error over bar, 95 % | worst | bar, median |");
+        Console.WriteLine("|---|--:|--:|--:|--:|--:|--:|");
+    }
+
+    private static void Misses(IReadOnlyList<BarRow> rows)
+    {
+        foreach (var b in rows.Where(b => !b.Covered))
+            Console.WriteLine(Line($"miss: {b.Number} {b.Family} {b.Kind} {(b.Last ? "last" : "on the way")}: {b.Value:G6} ± {b.Bar:G3}, truth {b.Truth:G6}, error/bar {b.Error / b.Bar:0.00}"));
     }
 
     private static void Row(string what, IReadOnlyList<BarRow> rows)

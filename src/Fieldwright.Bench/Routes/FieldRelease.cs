@@ -12,17 +12,17 @@ internal static class FieldRelease
     // One period takes some forty steps of some thousand unknowns: more than this is for the series route.
     private const int MostPeriods = 30;
 
-    /// <summary>Follows the part twice, on two meshes and with two demands on the steps; their difference is the bar.</summary>
+    /// <summary>Follows the part on two meshes and with steps of two lengths, for the bar.</summary>
     public static Flight Release(Apparatus apparatus, double time, CancellationToken cancellation)
     {
         if (time * apparatus.Frequency > MostPeriods)
             throw new RouteFailedException($"The field is followed in time over at most {MostPeriods} periods.");
         try
         {
-            var (coarseHeight, coarseSpeed) = Run(apparatus, time, 1.4, 2e-3, cancellation);
-            var (height, speed) = Run(apparatus, time, 2, 1e-3, cancellation);
             double start = Releases.Part(apparatus).Place.Z;
-            return new Flight(new Estimate(start + height, Math.Abs(height - coarseHeight)), new Estimate(speed, Math.Abs(speed - coarseSpeed)));
+            var answers = TransientSolver.FollowWithBars(
+                Model(apparatus, time), Options(apparatus, time), [run => start + run.Steps[^1].Displacements[0], run => run.Steps[^1].Speeds[0]], cancellation).Answers;
+            return new Flight(new Estimate(answers[0].Value, answers[0].ErrorBar), new Estimate(answers[1].Value, answers[1].ErrorBar));
         }
         catch (Exception e) when (e is FieldNotConvergedException or ZeroPivotException)
         {
@@ -30,23 +30,27 @@ internal static class FieldRelease
         }
     }
 
-    private static (double Height, double Speed) Run(Apparatus apparatus, double time, double fineness, double relativeError, CancellationToken cancellation)
+    private static TransientModel Model(Apparatus apparatus, double time)
     {
         var part = Releases.Part(apparatus);
         var sections = Sections.Of(apparatus);
         var field = FieldModels.Of(apparatus, sections, apparatus.Windings.ToDictionary(w => w.Name, _ => Complex.Zero, StringComparer.OrdinalIgnoreCase)) with { Frequency = 0 };
-        double pace = Shots.Pace(apparatus), period = double.IsFinite(pace) ? pace : time;
-        var model = new TransientModel
+        return new TransientModel
         {
             Field = field,
             Circuits = [.. apparatus.Supplies.Select(s => Circuit(apparatus, s))],
             Bodies = [new MovingBody(part.Name, sections.RegionsOf(part.Name), Floats.Mass(part)) { SteadyForce = -Releases.Weight(part), LowestDisplacement = Releases.Lowest(apparatus) }],
-            ResolvedFrequency = 1 / period,
+            ResolvedFrequency = 1 / Period(apparatus, time),
         };
-        var options = new TransientOptions(time) { Fineness = fineness, RelativeError = relativeError, LargestStep = Math.Min(time, period) / 40, FirstStep = Math.Min(time, period) / 200 };
-        var last = TransientSolver.Follow(model, options, null, cancellation).Steps[^1];
-        return (last.Displacements[0], last.Speeds[0]);
     }
+
+    private static TransientOptions Options(Apparatus apparatus, double time)
+    {
+        double period = Math.Min(time, Period(apparatus, time));
+        return new(time) { Fineness = 2, RelativeError = 1e-3, LargestStep = period / 40, FirstStep = period / 200 };
+    }
+
+    private static double Period(Apparatus apparatus, double time) => Shots.Pace(apparatus) is var pace && double.IsFinite(pace) ? pace : time;
 
     /// <summary>A supply with the windings it feeds.</summary>
     public static WindingCircuit Circuit(Apparatus apparatus, Supply supply)

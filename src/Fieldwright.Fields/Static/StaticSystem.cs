@@ -16,13 +16,15 @@ internal sealed class StaticSystem : StaticSolution
     private readonly RealLdl factor;
     private readonly Stiffness stiffness;
 
-    public StaticSystem(MeshedModel meshed, CancellationToken cancellation)
+    /// <summary>Solves a model, with further sources over the nodes if there are any: ∫J·A_i dV.</summary>
+    public StaticSystem(MeshedModel meshed, CancellationToken cancellation, double[]? sources = null)
     {
         this.meshed = meshed;
         materials = new MaterialTable(meshed.Model, meshed.Space);
         WindingCurrents = [.. meshed.Model.Windings.Select(DirectCurrent)];
         ConductorVoltages = [.. meshed.Ports.Conductors.Select((c, p) => DirectVoltage(c, meshed.Ports.Conductance[p]))];
         load = SourceLoad();
+        for (var n = 0; n < sources?.Length; n++) load[n] += sources[n];
         Field = new double[meshed.Space.NodeCount];
         stiffness = new Stiffness(meshed);
         factor = RealLdl.Create(meshed.Analysis, stiffness.Tangent(Field));

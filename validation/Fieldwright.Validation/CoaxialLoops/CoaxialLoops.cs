@@ -7,6 +7,7 @@ namespace Fieldwright.Validation.CoaxialLoops;
 /// <summary>Mutual inductance and force of two coaxial loops by the round field route; see source.md.</summary>
 public class CoaxialLoops
 {
+    [Trait(Bars.Trait, "yes")]
     [Theory]
     [InlineData(2)]
     [InlineData(4)]
@@ -28,11 +29,11 @@ public class CoaxialLoops
         var alone = model with { Windings = [model.Windings[0], model.Windings[1] with { Drive = new OpenCircuit() }] };
         var mutual = AdaptiveField.Solve(alone, [new FluxLinkageGoal("M", "second")], new AdaptiveDemand(5e-4)).Answers[0];
         double published = table.Number(row, "M_H");
-        Assert.Equal(published, mutual.Value, mutual.ErrorBar + 1e-4 * published);
+        Bars.Reach("loops on one axis, mutual inductance", mutual.Value, mutual.ErrorBar, published, 1e-4 * published);
 
         var force = AdaptiveField.Solve(model, [new ForceGoal("F", [2])], new AdaptiveDemand(2e-3)).Answers[0];
         double gradient = table.Number(row, "dM_dz_H_per_m");
-        Assert.Equal(gradient, force.Value, force.ErrorBar + 1e-4 * Math.Abs(gradient));
+        Bars.Reach("loops on one axis, force", force.Value, force.ErrorBar, gradient, 1e-4 * Math.Abs(gradient));
     }
 
     private static Outline Square(int region, double r, double z, double side) =>

@@ -3,6 +3,7 @@ using Fieldwright.Geometry;
 using Fieldwright.Series.Coils;
 using Fieldwright.Series.Rings;
 using Xunit;
+using static System.FormattableString;
 
 namespace Fieldwright.Validation.DiscOverTwoCoils;
 
@@ -61,6 +62,35 @@ public class DiscInMotion
     [Fact]
     public void DiscInMotion_ByTheTransientField_AgreesWithCoupledRings()
     {
+        var (run, worst) = ByTheField(0.1);
+        var books = run.Steps[^1].Balance;
+        Assert.True(worst < 0.08 * Millimetre, $"{worst} {run.Steps.Count} steps, {run.RefusedSteps} refused, {run.Meshes} meshes, {run.Last.UnknownCount} unknowns, {books}");
+        // each step may miss what the field holds at its fullest by twice its relative error
+        var fullest = run.Steps.Max(s => s.Balance.Field);
+        Assert.True(Math.Abs(books.Residual) < 2e-3 * run.Steps.Count * fullest, $"{books}");
+        Assert.True(Math.Abs(books.Remeshing) < 2e-3 * books.SolidHeat, $"{books}");
+    }
+
+    /// <summary>The whole record of 1.7 s, some minutes long: run by hand with <c>-explicit on</c>, results in source.md. Turning points by the field against those computed elsewhere by rings, which leave 0.06 mm and 5 ms open;
+    /// a swing of eleven half-turns adds up the difference in lift of a few tenths of a per cent to as much again.</summary>
+    [Fact(Explicit = true)]
+    public void DiscInMotion_WholeRecordByTheTransientField_AgreesWithComputedRings()
+    {
+        var (run, worst) = ByTheField(1.72);
+        var table = PublishedTable.Read("team28-extrema.csv");
+        TestContext.Current.TestOutputHelper?.WriteLine(Invariant($"{run.Steps.Count} steps, {run.RefusedSteps} refused, {run.Meshes} meshes, {run.Last.UnknownCount} unknowns, at most {worst / Millimetre:0.000} mm from our rings; {run.Steps[^1].Balance}"));
+        for (var row = 0; row < table.Count; row++)
+        {
+            double time = table.Number(row, "t_calc_ms") * Millimetre, height = table.Number(row, "z_calc_mm");
+            var (t, z) = Turn(time, table.Text(row, "kind") == "max", at => Start + run.Motion(0, at).Displacement);
+            TestContext.Current.TestOutputHelper?.WriteLine(Invariant($"{table.Text(row, "kind")}: computed {time * 1e3:0} ms {height:0.00} mm, by the field {t * 1e3:0} ms {z / Millimetre:0.00} mm, measured {table.Text(row, "t_measured_ms")} ms {table.Text(row, "z_measured_mm")} mm"));
+            Assert.Equal(height, z / Millimetre, 0.12);
+            Assert.Equal(time, t, 8e-3);
+        }
+    }
+
+    private static (TransientSolution Run, double Worst) ByTheField(double end)
+    {
         double Current(double t) => 20 * Math.Sin(2 * Math.PI * 50 * t);
         var run = TransientSolver.Follow(
             new()
@@ -81,17 +111,12 @@ public class DiscInMotion
                 Bodies = [new MovingBody("plate", [1], Mass) { SteadyForce = -Mass * Gravity, LowestDisplacement = 0 }],
                 ResolvedFrequency = 50,
             },
-            new(0.1) { RelativeError = 1e-3, LargestStep = 5e-4, FirstStep = 1e-4, Fineness = 2 },
+            new(end) { RelativeError = 1e-3, LargestStep = 5e-4, FirstStep = 1e-4, Fineness = 2 },
             null,
             TestContext.Current.CancellationToken);
         var worst = 0.0;
-        for (var t = 0.0; t <= 0.1; t += 1e-3) worst = Math.Max(worst, Math.Abs(Start + run.Motion(0, t).Displacement - HeightAt(t)));
-        var books = run.Steps[^1].Balance;
-        Assert.True(worst < 0.08 * Millimetre, $"{worst} {run.Steps.Count} steps, {run.RefusedSteps} refused, {run.Meshes} meshes, {run.Last.UnknownCount} unknowns, {books}");
-        // each step may miss what the field holds at its fullest by twice its relative error
-        var fullest = run.Steps.Max(s => s.Balance.Field);
-        Assert.True(Math.Abs(books.Residual) < 2e-3 * run.Steps.Count * fullest, $"{books}");
-        Assert.True(Math.Abs(books.Remeshing) < 2e-3 * books.SolidHeat, $"{books}");
+        for (var t = 0.0; t <= end; t += 1e-3) worst = Math.Max(worst, Math.Abs(Start + run.Motion(0, t).Displacement - HeightAt(t)));
+        return (run, worst);
     }
 
     private static double HeightAt(double time)
@@ -103,11 +128,13 @@ public class DiscInMotion
     }
 
     /// <summary>The highest or lowest place of the rings within 30 ms of a time.</summary>
-    private static (double Time, double Height) Turn(double near, bool top)
+    private static (double Time, double Height) Turn(double near, bool top) => Turn(near, top, HeightAt);
+
+    private static (double Time, double Height) Turn(double near, bool top, Func<double, double> heightAt)
     {
         (double Time, double Height) best = (0, top ? double.NegativeInfinity : double.PositiveInfinity);
         for (var t = near - 0.03; t <= near + 0.03; t += 5e-4)
-            if (top ? HeightAt(t) > best.Height : HeightAt(t) < best.Height) best = (t, HeightAt(t));
+            if (top ? heightAt(t) > best.Height : heightAt(t) < best.Height) best = (t, heightAt(t));
         return best;
     }
 
