@@ -41,7 +41,8 @@ public static class TransientSolver
     /// Once as the options say, once on a mesh whose sizes are <see cref="Coarser"/> times as long, and once more on that with steps twice as long. Steps: of second order, so what they leave is a third of the
     /// difference; the bar takes half of it. Mesh: of order four where the field is smooth, two beside edges of currents and 4/3 at corners of steel, so what it leaves is 0.3, 1.0 and 1.8 of the difference; the bar
     /// takes all of it, and with magnetic matter twice as much. The two
-    /// cheaper runs cost about as much as the first. An answer at a landing, or that grows by an instability, may differ more than its bar says.
+    /// cheaper runs cost about as much as the first. An answer at a landing, or that grows by an instability, may differ more than its bar says;
+    /// and so may one on a mesh too coarse for orders to hold: at fineness 1 and steps good to 1 % a coil's current was four bars off. Ask for a fineness of 2 and steps good to a per mille.
     /// </remarks>
     /// <param name="model">The model.</param>
     /// <param name="options">As for <see cref="Follow"/>.</param>
