@@ -197,7 +197,7 @@ internal sealed class DutyMeasures : MeasureFamily
 
         double value = Share(Cooling.AsReckoned, 1), bar = Math.Max(Math.Abs(Share(Cooling.Better, 1) - value), Math.Abs(Share(Cooling.Worse, 1) - value));
         if (point.CurrentRelativeBar > 0)
-            bar += 2 * value * point.CurrentRelativeBar;
+            bar += Math.Abs(Share(Cooling.AsReckoned, 1 + point.CurrentRelativeBar) - value);
         return asked.Answer(value, bar, point.Remark, Lumped, value == 1 ? "It may stay on." : "In goes much shorter than it takes to warm; a long go asks for 'longest on-time' and 'cooling time'.");
     }
 }

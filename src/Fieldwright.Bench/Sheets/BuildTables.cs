@@ -21,7 +21,20 @@ internal static class BuildTables
     public static IReadOnlyList<SheetTable> Of(WorstOf worst) =>
         [.. new[] { Parts(worst.Apparatus), Windings(worst.Apparatus), CoilTable.Of(worst.Apparatus), Supplies(worst), Dials(worst.Apparatus), ProtectionTable.Of(worst), Bill(worst) }.Where(t => t.Rows.Count > 0)];
 
-    private static SheetTable Parts(Apparatus apparatus) => new(
+    private static SheetTable Box(ParticleBox box)
+    {
+        var rows = new List<IReadOnlyList<string>> { new[] { "box", Text($"{ShapeWords.Mm(box.Width)} × {ShapeWords.Mm(box.Height)} inside, one disc deep, {(box.IsOpen ? "open" : "closed")} at the top, leaning {box.Tilt * 180 / Math.PI:0.#}° from flat"), "" } };
+        rows.Add([Text($"{box.Discs.Count:0} discs"), Text($"Ø {ShapeWords.Mm(2 * box.Discs.Radius)}, each alike"), Mass(box.Discs.Mass) + " each"]);
+        if (box.Large is { } large)
+            rows.Add(["large disc", Text($"Ø {ShapeWords.Mm(2 * large.Radius)}"), Mass(large.Mass)]);
+        if (box.Lid is { } lid)
+            rows.Add(["lid", Text($"{ShapeWords.Mm(box.Width)} wide, sliding, pressed with {lid.Load:0.##} N"), Mass(lid.Mass)]);
+        if (box.Floor is { } floor)
+            rows.Add(["floor", Text($"shakes ± {ShapeWords.Mm(floor.Amplitude)} at {floor.Frequency:0.#} Hz"), ""]);
+        return new SheetTable("What to make", ["part", "sizes in mm", "mass"], rows, "");
+    }
+
+    private static SheetTable Parts(Apparatus apparatus) => apparatus.Box is { } box ? Box(box) : new(
         "What to make",
         ["", "part", "shape and sizes", "where", "of", "mass", "moves"],
         [.. apparatus.Parts.Select((p, i) => (IReadOnlyList<string>)

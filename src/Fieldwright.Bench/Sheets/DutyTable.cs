@@ -44,7 +44,8 @@ internal static class DutyTable
         [
             called, Text($"{current:0.##} A"), .. Times.Select(t => Degrees(At(t) ?? Warming.OfWinding(winding, worst.Apparatus, new Estimate(current, 0), t).Value)),
             Time(Warming.TimeTo(winding, worst.Apparatus, current, TouchLimits.BurnsInASecond.Value)),
-            Ends(worst.LeastQuickly("longest on-time", SubjectKind.Winding, winding.Name) ?? Warming.TimeTo(winding, worst.Apparatus, current, InsulationClasses.Limit(winding.ThermalClass))),
+            // Never sooner than with no cooling at all, however wide the bar is.
+            Ends(Math.Max(worst.LeastQuickly("longest on-time", SubjectKind.Winding, winding.Name) ?? 0, Warming.TimeTo(winding, worst.Apparatus, current, InsulationClasses.Limit(winding.ThermalClass)))),
             Rest(worst.MostQuickly("cooling time", SubjectKind.Winding, winding.Name, Shown)),
             worst.LeastQuickly("steady duty", SubjectKind.Winding, winding.Name) is { } share ? Text($"{(share > 0.98 ? 100 : Math.Floor(100 * share)):0} %") : "",
         ];
@@ -53,8 +54,9 @@ internal static class DutyTable
     private static IReadOnlyList<string> Row(WorstOf worst, Part part, double heat)
     {
         double? rate = part.Material.SpecificHeat is null ? null : Warming.OfPart(part, worst.Apparatus, new Estimate(heat, 0), 1).Value - worst.Apparatus.Ambient;
-        string limit = worst.LeastQuickly("time to soften", SubjectKind.Part, part.Name) is { } soft ? Ends(soft)
-            : worst.LeastQuickly("time to melt", SubjectKind.Part, part.Name) is { } melts ? Ends(melts) : "";
+        double? at = part.Material.SofteningPoint ?? part.Material.MeltingPoint;
+        double uncooled = at is { } hot && rate is { } perSecond ? (hot - worst.Apparatus.Ambient) / perSecond : 0;
+        string limit = (worst.LeastQuickly("time to soften", SubjectKind.Part, part.Name) ?? worst.LeastQuickly("time to melt", SubjectKind.Part, part.Name)) is { } least ? Ends(Math.Max(least, uncooled)) : "";
         return
         [
             part.Name, Text($"{heat:0.#} W"),
