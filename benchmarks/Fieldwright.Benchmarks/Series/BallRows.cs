@@ -43,8 +43,9 @@ internal static class BallRows
         Row("stiffness matrix (differences of the force)", Off(ball.Stiffness(place, 1e-6)[0, 0], slope), () => ball.Stiffness(place, 1e-6));
         var fine = ball.ReflectedImpedance(place, 1e-11);
         Row("impedance reflected into the coils (tighter tolerance)", (ball.ReflectedImpedance(place, 1e-6)[0, 0] - fine[0, 0]).Magnitude / fine[0, 0].Magnitude, () => ball.ReflectedImpedance(place, 1e-6));
-        var rest = BallEquilibrium.OnLine(ball, 0.006, new Vector(0, 0, 0.0125), 0.08);
-        Row("places of rest from a scan of 40 heights, with eigenvalues (force against weight)", Off(rest.Count > 0 ? rest[^1].Response.Force.Z : double.NaN, 0.006 * 9.80665), () => BallEquilibrium.OnLine(ball, 0.006, new Vector(0, 0, 0.0125), 0.08));
+        var strong = new BallOverCoils(body, [new(Inner, new Complex(0, -32)), new(Outer, 16)], 400);
+        var rest = BallEquilibrium.OnLine(strong, 0.006, new Vector(0, 0, 0.0125), 0.08);
+        Row("places of rest from a scan of 40 heights, with eigenvalues (force against weight)", Off(rest.Count > 0 ? rest[^1].Response.Force.Z : double.NaN, 0.006 * 9.80665), () => BallEquilibrium.OnLine(strong, 0.006, new Vector(0, 0, 0.0125), 0.08));
         var field = ball.Field(place, 1e-9);
         var rough = ball.Field(place, 1e-6);
         var seen = new Vector(0.014, 0.006, 0.024);

@@ -19,7 +19,7 @@ internal static class CylinderRows
         var solid = CylinderBody.Solid(0.01, 35e6);
         // a/δ = 1: C/a² = −0.07449435 − 0.22441027j (table, eight digits).
         double frequency = 1 / (Math.PI * Matter.PhysicalConstants.MagneticConstant * 35e6 * 1e-4);
-        Row("solid cylinder, reflection (table, eight digits)", Off(-solid.Reflection(frequency).Imaginary / 1e-4, 0.22441027), () => solid.Reflection(frequency));
+        Row("solid cylinder, reflection (table, eight digits)", Off(Math.Abs(solid.Reflection(frequency).Imaginary), 0.22441027), () => solid.Reflection(frequency));
         var turning = new FieldEllipse(0.01, new Complex(0, -0.01));
         var (torque, loss) = solid.PerMetre(turning, frequency);
         Row("solid cylinder, torque and heat (heat = torque × field's speed)", Off(Math.Abs(torque) * 2 * Math.PI * frequency, loss), () => solid.PerMetre(turning, frequency));
@@ -58,7 +58,7 @@ internal static class MagnetRows
         Row("dipole on dipole (3μ₀m²/2πd⁴)", Off(Dipole.Force(new Vector(0, 0, 1), new Vector(0, 0, 1), new Vector(0, 0, 0.05)).Length, behind), () => Dipole.Force(new Vector(0, 0, 1), new Vector(0, 0, 1), new Vector(0, 0, 0.05)));
         Row("drag of a dipole in a thin tube (printed, six digits)", Off(TubeDrag.OfDipole(1, 0.01, 0.001, 58e6), 0.402495), () => TubeDrag.OfDipole(1, 0.01, 0.001, 58e6));
         var small = new CylinderMagnet(0.0005, 0.0005, 1.2);
-        Row("drag of a magnet in a tube (small magnet, thin wall: the dipole)", Off(TubeDrag.OfMagnet(small, 0.00995, 0.01005, 58e6), TubeDrag.OfDipole(small.Moment.Length, 0.01, 1e-4, 58e6)), () => TubeDrag.OfMagnet(small, 0.00995, 0.01005, 58e6));
+        Row("drag of a magnet in a tube (small magnet, thin wall: the dipole, to (1/20)²)", Off(TubeDrag.OfMagnet(small, 0.00995, 0.01005, 58e6), TubeDrag.OfDipole(small.Moment.Length, 0.01, 1e-4, 58e6)), () => TubeDrag.OfMagnet(small, 0.00995, 0.01005, 58e6));
     }
 }
 

@@ -168,7 +168,7 @@ internal static class CoilExpansion
         var t = double.Hypot(rho, z);
         if (!(moments.Reach < 0.85 * t))
             return false;
-        var terms = Terms(moments.Reach / t, t, a, Distance(coil.Section, rho, z + 0.5 * (coil.ZFrom + coil.ZTo)), degrees, tolerance);
+        var terms = Terms(moments.Reach / t, t, a, Distance(coil.Section, rho, z + 0.5 * (coil.ZFrom + coil.ZTo)), degrees, tolerance, CoilMoments.Most);
         if (terms >= CoilMoments.Most)
             return false;
         moments.Into(rho, z, a, degrees, terms + 1, plane);
@@ -179,7 +179,7 @@ internal static class CoilExpansion
     }
 
     // Terms after which C(n, l) q^(n−l) (1−q)^(l+1) is below what degree l may err by.
-    private static int Terms(double q, double s, double a, double d, int degrees, double tolerance)
+    private static int Terms(double q, double s, double a, double d, int degrees, double tolerance, int limit = MostAxisTerms)
     {
         var most = degrees + 2;
         if (q == 0)
@@ -193,7 +193,7 @@ internal static class CoilExpansion
             // The true coefficient falls as d^(−l); its part in the force as (a/d)^(2l).
             var wanted = Math.Min(-3, Math.Log(tolerance) - 2 * l * weight) - l * scale;
             var n = Math.Max(l, (int)(l / (1 - q)));
-            while (n <= MostAxisTerms && LogBinomial(n, l) + (n - l) * logQ > wanted)
+            while (n <= limit && LogBinomial(n, l) + (n - l) * logQ > wanted)
                 n += 2;
             most = Math.Max(most, n);
         }

@@ -14,7 +14,7 @@ namespace Fieldwright.Series.Balls;
 internal sealed class CoilMoments
 {
     /// <summary>Highest moment known.</summary>
-    public const int Most = 119;
+    public const int Most = 179;
 
     private readonly double[] moments; // of order 1, 3, 5 …
 
@@ -97,6 +97,6 @@ internal sealed class CoilMoments
         plane[0] = 0;
     }
 
-    // The share of the section that a term of degree 60 can tell apart; a full section takes 36 nodes.
-    private static int NodesFor(double share) => Math.Clamp(8 + (int)(28 * share), 8, 36);
+    // A term of degree k runs over a share of the reach as the k-th power: a quarter of k·share nodes follow it, and some more.
+    private static int NodesFor(double share) => Math.Min(8 + (int)(0.27 * Most * share), 56);
 }

@@ -15,11 +15,13 @@ public sealed class FoilLoop
 {
     private const double Mu0 = PhysicalConstants.MagneticConstant;
     private const int MostSteps = 30;
+    private const int AllNew = -1, Kept = -2;
 
     private readonly FoilStrip strip;
     private readonly int n;
     private readonly double ds, current, weight, heavy;
     private readonly Func<double, double, double> outside;
+    private readonly double[] pairs; // what link j does to link i, of the shape the slopes are taken at
 
     private FoilLoop(FoilStrip strip, double heavy, double weight, double current, Func<double, double, double> outside, int links)
     {
@@ -29,6 +31,7 @@ public sealed class FoilLoop
         this.current = current;
         this.outside = outside;
         n = links;
+        pairs = new double[n * n];
         ds = strip.Length / n;
     }
 
@@ -134,23 +137,26 @@ public sealed class FoilLoop
         return null;
     }
 
-    private MathNet.Numerics.LinearAlgebra.Double.DenseMatrix Slopes(double[] u, double[] r, double scale) =>
-        MathNet.Numerics.LinearAlgebra.Double.DenseMatrix.OfColumnArrays(Enumerable.Range(0, n + 2).Select(j =>
+    private MathNet.Numerics.LinearAlgebra.Double.DenseMatrix Slopes(double[] u, double[] r, double scale)
+    {
+        Residual(u, Kept);
+        return MathNet.Numerics.LinearAlgebra.Double.DenseMatrix.OfColumnArrays(Enumerable.Range(0, n + 2).Select(j =>
         {
             var moved = (double[])u.Clone();
             double h = j < n ? 1e-6 : 1e-6 * scale;
             moved[j] += h;
-            var at = Residual(moved);
+            var at = Residual(moved, j);
             for (var i = 0; i < at.Length; i++)
                 at[i] = (at[i] - r[i]) / h;
             return at;
         }));
+    }
 
     // Virtual work of every angle, and how far the chain misses the far support (made into work by the weight's scale).
-    private double[] Residual(double[] u)
+    private double[] Residual(double[] u, int turned = AllNew)
     {
         var (x, z) = Corners(u);
-        var (fx, fz, _) = Push(u, x, z);
+        var (fx, fz, _) = Push(u, x, z, turned);
         var r = new double[n + 2];
         // A turn of link i carries all that lies beyond it.
         double beyondX = u[n], beyondZ = u[n + 1], stiff = strip.Stiffness / ds;
@@ -186,11 +192,14 @@ public sealed class FoilLoop
         return (x, z);
     }
 
-    // Force on each link: weight, and current times the field along +y there; the field of its own links separately.
-    private (double[] Fx, double[] Fz, double[] Own) Push(double[] u, double[] x, double[] z)
+    // Force on each link: weight, and current times the field along +y there; the field of its own links separately. When one link is turned, those on either side of it
+    // move as one: what they do to one another is known, and only pairs across it are new.
+    private (double[] Fx, double[] Fz, double[] Own) Push(double[] u, double[] x, double[] z, int turned = AllNew)
     {
-        double[] fx = new double[n], fz = new double[n], own = new double[n];
+        double[] fx = new double[n], fz = new double[n], own = new double[n], sin = new double[n], cos = new double[n];
         double w = strip.Width;
+        for (var i = 0; i < n; i++)
+            (sin[i], cos[i]) = Math.SinCos(u[i]);
         for (var i = 0; i < n; i++)
         {
             double mx = 0.5 * (x[i] + x[i + 1]), mz = 0.5 * (z[i] + z[i + 1]);
@@ -198,19 +207,26 @@ public sealed class FoilLoop
             {
                 if (j == i)
                     continue;
+                if (turned >= 0 && (Math.Max(i, j) < turned || Math.Min(i, j) > turned))
+                {
+                    own[i] += pairs[i * n + j];
+                    continue;
+                }
+
                 // Link j in its own frame: along it from a to b, the point aside by d to its left.
-                var (sin, cos) = Math.SinCos(u[j]);
-                double dx = mx - 0.5 * (x[j] + x[j + 1]), dz = mz - 0.5 * (z[j] + z[j + 1]), along = dx * cos + dz * sin, d = dz * cos - dx * sin;
-                own[i] += d * Sheet(along - 0.5 * ds, along + 0.5 * ds, d, w);
+                double dx = mx - 0.5 * (x[j] + x[j + 1]), dz = mz - 0.5 * (z[j] + z[j + 1]), along = dx * cos[j] + dz * sin[j], d = dz * cos[j] - dx * sin[j];
+                double push = d * Sheet(along - 0.5 * ds, along + 0.5 * ds, d, w);
+                own[i] += push;
+                if (turned == Kept)
+                    pairs[i * n + j] = push;
             }
 
             // x̂ × ẑ = −ŷ: a current along x makes a field along −y above it.
             own[i] *= -Mu0 * current / (4 * Math.PI);
             double b = own[i] + outside(mx, mz);
-            var (si, co) = Math.SinCos(u[i]);
             // t × ŷ b = b (−t_z, 0, t_x) in (x, y, z).
-            fx[i] = -current * ds * si * b;
-            fz[i] = current * ds * co * b - weight * ds;
+            fx[i] = -current * ds * sin[i] * b;
+            fz[i] = current * ds * cos[i] * b - weight * ds;
         }
 
         return (fx, fz, own);
@@ -226,8 +242,8 @@ public sealed class FoilLoop
         {
             for (var k = -1; k <= 1; k += 2)
             {
-                double s = 0.5 * (from + to) + k * 0.5 * (to - from) / Math.Sqrt(3), rho = double.Hypot(s, d);
-                total += (to - from) / (rho * rho * (double.Hypot(rho, w) + rho));
+                double s = 0.5 * (from + to) + k * 0.5 * (to - from) / Math.Sqrt(3), rho2 = s * s + d * d, rho = Math.Sqrt(rho2);
+                total += (to - from) / (rho2 * (Math.Sqrt(rho2 + w * w) + rho));
             }
 
             return total;
@@ -237,8 +253,8 @@ public sealed class FoilLoop
         for (var p = 0; p < panels; p++)
             for (var k = 0; k < 3; k++)
             {
-                double s = from + (to - from) * (p + 0.5 + 0.5 * Nodes[k]) / panels, rho = double.Hypot(s, d);
-                total += Weights[k] * (to - from) / panels * 2 / (rho * rho * (double.Hypot(rho, w) + rho));
+                double s = from + (to - from) * (p + 0.5 + 0.5 * Nodes[k]) / panels, rho2 = s * s + d * d, rho = Math.Sqrt(rho2);
+                total += Weights[k] * (to - from) / panels * 2 / (rho2 * (Math.Sqrt(rho2 + w * w) + rho));
             }
 
         return total;

@@ -58,6 +58,50 @@ public class FoilLoopTests
         Assert.Equal(ring, FoilLoop.HoopTension(radius, width, current), 2e-4 * ring);
     }
 
+    /// <summary>The second way: filaments side by side over both widths, each straight piece by Biot and Savart, put on the shape that was found. Every joint must then be in balance.</summary>
+    [Fact]
+    public void Shape_WithItsOwnField_IsInBalanceUnderSummedFilaments()
+    {
+        const int links = 64, strands = 20;
+        const double current = 25;
+        var strip = new FoilStrip(0.3, 0.01, 15e-6, 0.04, 2700, 0);
+        var shape = FoilLoop.Settle(strip, current, null, links);
+        var middle = Enumerable.Range(0, links).Select(i => (X: 0.5 * (shape.Points[i].Item1 + shape.Points[i + 1].Item1), Z: 0.5 * (shape.Points[i].Item2 + shape.Points[i + 1].Item2))).ToArray();
+        var way = Enumerable.Range(0, links).Select(i => (X: shape.Points[i + 1].Item1 - shape.Points[i].Item1, Z: shape.Points[i + 1].Item2 - shape.Points[i].Item2)).ToArray();
+        double[] x = new double[links], z = new double[links];
+        double ownSize = 0;
+        for (int i = 0; i < links; i++)
+        {
+            double along = 0;
+            for (int j = 0; j < links; j++)
+                for (int s = -strands + 1; j != i && s < strands; s++)
+                {
+                    // Strands s apart: so many pairs of them over both widths. B along y of a straight piece is I/4π·μ₀ (cos α + cos β)/distance times how square it stands.
+                    double share = (double)(strands - Math.Abs(s)) / (strands * strands), aside = s * strip.Width / strands, length = double.Hypot(way[j].X, way[j].Z);
+                    double dx = middle[i].X - middle[j].X, dz = middle[i].Z - middle[j].Z, t = (dx * way[j].X + dz * way[j].Z) / length, d = (dz * way[j].X - dx * way[j].Z) / length;
+                    double rho2 = d * d + aside * aside, to = t + 0.5 * length, from = t - 0.5 * length;
+                    if (rho2 > 1e-18)
+                        along += share * -1e-7 * current * d / rho2 * (to / Math.Sqrt(to * to + rho2) - from / Math.Sqrt(from * from + rho2));
+                }
+            x[i] = -current * way[i].Z * along;
+            z[i] = current * way[i].X * along;
+            ownSize += double.Hypot(x[i], z[i]) / links;
+            z[i] -= strip.WeightPerLength * double.Hypot(way[i].X, way[i].Z);
+        }
+        double worst = 0, mean = 0;
+        for (int i = 1; i < links; i++)
+        {
+            double Pull(int k, bool up) => shape.Tensions[k] * (up ? way[k].Z : way[k].X) / double.Hypot(way[k].X, way[k].Z);
+            double off = double.Hypot(Pull(i, false) - Pull(i - 1, false) + 0.5 * (x[i] + x[i - 1]), Pull(i, true) - Pull(i - 1, true) + 0.5 * (z[i] + z[i - 1]));
+            worst = Math.Max(worst, off);
+            mean += off / (links - 1);
+        }
+        // The field of its own is as large as the weight; strands of half a millimetre and links of five leave some per cent of it.
+        Assert.True(ownSize > 0.3 * strip.WeightPerLength * strip.Length / links);
+        Assert.InRange(mean, 0, 0.02 * ownSize);
+        Assert.InRange(worst, 0, 0.1 * ownSize);
+    }
+
     [Fact]
     public void Shape_WithAFieldFromOneSide_GoesToTheOther()
     {
