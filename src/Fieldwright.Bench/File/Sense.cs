@@ -1,5 +1,6 @@
 using System.Globalization;
 using Fieldwright.Bench.Model;
+using Fieldwright.Bench.Routes.Travel;
 using Fieldwright.Bench.Routes;
 using Fieldwright.Geometry;
 
@@ -160,11 +161,16 @@ internal static class Sense
         // Each body is blamed once: the first one it overlaps is enough to put it right.
         for (int i = 0; i < bodies.Count; i++)
         {
-            var first = bodies.Take(i).Where(b => !alike.Contains(b.Name) || !alike.Contains(bodies[i].Name)).Select(b => (b.Name, At: bodies[i].Section.Overlap(b.Section))).FirstOrDefault(b => b.At is not null);
+            var first = bodies.Take(i).Where(b => (!alike.Contains(b.Name) || !alike.Contains(bodies[i].Name)) && !InSlots(apparatus, b.Name, bodies[i].Name))
+                .Select(b => (b.Name, At: bodies[i].Section.Overlap(b.Section))).FirstOrDefault(b => b.At is not null);
             if (first.At is { } at)
                 yield return new Slip(bodies[i].Name, $"'{bodies[i].Name}' and '{first.Name}' overlap near {At(at)}", "bodies that touch at most");
         }
     }
+
+    // Sides of a track winding in the slots of their core.
+    private static bool InSlots(Apparatus apparatus, string part, string winding) =>
+        apparatus.Part(part) is { Shape: RectangleShape { Called: Teeth.Word } } core && apparatus.Winding(winding)?.Space is PhaseSpace space && Teeth.Slots(apparatus, core)?.Winding.Name == space.Of.Name;
 
     private static IReadOnlyList<Edge> Edges(OutlineShape shape) => [.. shape.Corners.Select((corner, i) => EdgeTo(corner, shape.Corners[(i + 1) % shape.Corners.Count]))];
 

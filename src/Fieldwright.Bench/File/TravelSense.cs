@@ -1,5 +1,6 @@
 using System.Globalization;
 using Fieldwright.Bench.Model;
+using Fieldwright.Bench.Routes.Travel;
 
 namespace Fieldwright.Bench.File;
 
@@ -22,6 +23,8 @@ internal static class TravelSense
                 yield return new Slip(part.Name, $"'{part.Name}', {Words.A(part.Shape.Word)}, turns", "a cylinder, or no turning speed");
             if (part.Channel is not null && part.Shape is not (RectangleShape or PumpChannelShape))
                 yield return new Slip(part.Name, $"'{part.Name}', {Words.A(part.Shape.Word)}, is a channel", "a bar, plate or sheet of a long apparatus, or a pump channel of a free one");
+            if (part.Shape is RectangleShape { Called: Teeth.Word } && Teeth.Slots(apparatus, part) is null)
+                yield return new Slip(part.Name, $"no slots lie in '{part.Name}' and open at one of its faces", "a track winding whose slots end flush with one face of the core, leave a yoke at the other, and have teeth at either end");
             if (part.Across is not null && apparatus.Layout != Layout.Long)
                 yield return new Slip(part.Name, $"'{part.Name}' has a width across, and nothing here runs along a hidden direction", "symmetry: long, or no width across");
         }

@@ -41,6 +41,10 @@ internal static class TravelWords
     public static Alternative Cylinder { get; } = new("cylinder", "shape", "cylinder", "A round bar or tube seen along its axis.",
         new Key("radius", Size, "Its outer radius.", Required: true), new Key("bore", Width, "Radius of its bore.", Default: "0 mm, solid"));
 
+    /// <summary>Iron with slots in it.</summary>
+    public static Alternative ToothedCore { get; } = new("toothed core", "shape", "toothed core", "A core of iron with teeth between the slots of the track winding that lies in it. The slots open at the face of the core that they reach.",
+        new Key("width", Size, "Its extent along x; a tooth more than the slots at either end.", Required: true), new Key("thickness", Size, "Its extent along y, slots and yoke.", Required: true));
+
     /// <summary>Keys that supplies have besides.</summary>
     public static Key[] SupplyKeys { get; } =
     [

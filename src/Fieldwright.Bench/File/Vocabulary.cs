@@ -67,6 +67,7 @@ internal static class Vocabulary
         new("bar", "shape", "bar", "A bar seen end on.", Length("width", "Its extent along x."), Length("thickness", "Its extent along y.")),
         new("sheet", "shape", "sheet", "A thin sheet seen end on.", Length("width", "Its extent along x."), Length("thickness", "Its extent along y.")),
         TravelWords.Cylinder,
+        TravelWords.ToothedCore,
         new("core", "shape", "core", "A ring of steel seen along its axis, closed or cut by one gap.", Length("inner radius", "Radius of its window."), Length("outer radius", "Radius of its outside."),
             new Key("gap", Width, "Width of the cut, whose faces are parallel.", Default: "0 mm, closed"),
             new Key("gap at", Angle, "Where the cut lies, from the x axis towards y.", Default: "0 deg")),

@@ -1,4 +1,5 @@
 using Fieldwright.Bench.Model;
+using Fieldwright.Bench.Routes.Travel;
 using Fieldwright.Geometry;
 
 namespace Fieldwright.Bench.Routes;
@@ -37,6 +38,8 @@ public sealed class Sections
             sections.Add(part);
         foreach (var winding in apparatus.Windings)
             sections.Add(apparatus, winding);
+        if (apparatus.Layout == Layout.Long && Teeth.Of(apparatus) is { Winding: var slotted })
+            sections.AddEmptySlots(slotted);
         return sections;
     }
 
@@ -147,6 +150,16 @@ public sealed class Sections
                 Section(Rectangle(next, sides.Into), -1);
                 break;
         }
+    }
+
+    // Parts of the slots of a toothed core that hold no coil side are air, not iron.
+    private void AddEmptySlots(Polyphase winding)
+    {
+        var filled = winding.Sides.Select(s => (s.Slot, s.Part)).ToHashSet();
+        SlotPart[] each = winding.DoubleLayer ? [SlotPart.Lower, SlotPart.Upper] : [SlotPart.Whole];
+        for (int slot = 0; slot < winding.Slots; slot++)
+            foreach (var part in each.Where(p => !filled.Contains((slot, p))))
+                outlines.Add(InSlot(next++, winding, new SlotSide(slot, 0, 0, 0, part)));
     }
 
     // A coil side in its slot; the lower half is the one of smaller y or radius.

@@ -28,6 +28,9 @@ internal sealed class LayerStack
         IsEndless = shape == StackShape.Rotating || parts.Any(p => p.Share < 1);
     }
 
+    /// <summary>The teeth between the slots; null for coils in air or on a smooth core.</summary>
+    public Teeth? Teeth { get; private init; }
+
     /// <summary>How the layers lie.</summary>
     public StackShape Shape { get; }
 
@@ -56,7 +59,9 @@ internal sealed class LayerStack
     public bool IsEndless { get; }
 
     /// <summary>The layers of an apparatus, or null when it is not laid out in layers.</summary>
-    public static LayerStack? Of(Apparatus apparatus)
+    /// <param name="apparatus">The apparatus.</param>
+    /// <param name="lengthened">Whether the gap before teeth is lengthened by Carter's factor.</param>
+    public static LayerStack? Of(Apparatus apparatus, bool lengthened = true)
     {
         if (apparatus.Windings.Count == 0 || apparatus.Parts.Any(p => p.Magnetised is not null || (p.Material.Curve is not null && !IsProbe(p))))
             return null;
@@ -67,14 +72,24 @@ internal sealed class LayerStack
             shape = apparatus.Polyphases().Any(p => p.Row is RingRow) ? StackShape.Rotating : StackShape.Flat;
         else
             return null;
+        var teeth = shape == StackShape.Flat ? Teeth.Of(apparatus) : null;
         if (SidesOf(apparatus, shape) is not { Count: > 0 } sides)
             return null;
+        if (teeth is not null)
+        {
+            if (apparatus.Polyphases().Count > 1 || apparatus.Windings.Any(w => w.Space is not PhaseSpace))
+                return null;
+            sides = [.. sides.Select(s => s with { From = teeth.SmoothFace(lengthened), To = teeth.SmoothFace(lengthened) })];
+        }
+
         double from = sides.Min(s => s.Position - 0.5 * s.Width), to = sides.Max(s => s.Position + 0.5 * s.Width);
         var parts = new List<StackPart>();
         foreach (var part in apparatus.Parts.Where(p => !IsProbe(p) || (shape == StackShape.Rotating && IsConcentric(apparatus, p))))
         {
             if (PartOf(apparatus, part, shape, from, to) is not { } layer)
                 return null;
+            if (teeth is not null && ReferenceEquals(teeth.Core, part))
+                layer = teeth.OpensUp ? layer with { To = teeth.SmoothFace(lengthened) } : layer with { From = teeth.SmoothFace(lengthened) };
             parts.Add(layer);
         }
 
@@ -84,7 +99,7 @@ internal sealed class LayerStack
             if (bands[i].From < bands[i - 1].To - 1e-9)
                 return null;
         double pitch = apparatus.Polyphases() is [var first, ..] ? first.PolePitch : 0.5 * (to - from);
-        var stack = new LayerStack(shape, [.. parts.OrderBy(p => p.From)], sides, probes, from, to, pitch);
+        var stack = new LayerStack(shape, [.. parts.OrderBy(p => p.From)], sides, probes, from, to, pitch) { Teeth = teeth };
         // A winding without ends needs one period that all rows share.
         bool fits = !stack.IsEndless || shape == StackShape.Rotating || (apparatus.Polyphases().Count > 0 && apparatus.Windings.All(w => w.Space is PhaseSpace)
             && apparatus.Polyphases().All(p => p.ReversedCoils.Count == 0 && Math.Abs(p.PolePitch - pitch) < 1e-12));

@@ -38,7 +38,7 @@ internal sealed class LayeredField
         var list = new List<Layer>();
         var bands = new Dictionary<(double, double), int>();
         double reached = stack.Shape == StackShape.Flat ? double.NegativeInfinity : 0;
-        var levels = stack.Parts.Select(p => (p.From, p.To, Part: (Part?)p.Part)).Concat(sides.Select(s => (s.From, s.To)).Distinct().Select(b => (b.From, b.To, Part: (Part?)null))).OrderBy(b => b.From).ToList();
+        var levels = stack.Parts.Select(p => (p.From, p.To, Part: (Part?)p.Part)).Concat(sides.Select(s => (s.From, s.To)).Distinct().Select(b => (b.From, b.To, Part: (Part?)null))).OrderBy(b => b.From).ThenBy(b => b.To).ToList();
         origin = stack.Shape == StackShape.Flat ? levels[0].From : 0;
         foreach (var (from, to, part) in levels)
         {
@@ -46,7 +46,14 @@ internal sealed class LayeredField
                 list.Add(new Layer(from - reached));
             if (part is null)
                 bands[(from, to)] = list.Count;
-            else
+            if (part is null && from == to)
+            {
+                // A sheet on the lower face of what comes next.
+                reached = to;
+                continue;
+            }
+
+            if (part is not null)
                 layers[part] = list.Count;
             bool moving = part is not null && moves.Contains(part);
             list.Add(part is null || empty ? new Layer(to - from, Moves: moving) : Matter(apparatus, part, to - from, moving));
@@ -57,7 +64,7 @@ internal sealed class LayeredField
         int phases = apparatus.Windings.Count;
         // Every band is told of every phase, so that voltages come out in one order.
         var windings = bands.Select(b => new PlacedWinding(new Series.Layers.Winding(
-            [.. sides.Where(s => (s.From, s.To) == b.Key).Select(s => new CoilSide(s.Position, s.Width, s.Winding, s.Turns)), new CoilSide(0, 0, phases - 1, 0)], period), b.Value, true));
+            [.. sides.Where(s => (s.From, s.To) == b.Key).Select(s => new CoilSide(s.Position, s.Width, s.Winding, s.Turns)), new CoilSide(0, 0, phases - 1, 0)], period), b.Value, b.Key.Item1 < b.Key.Item2));
         field = new TravellingField(stack.Shape, list, [.. windings], apparatus.Depth ?? 1, harmonics);
     }
 

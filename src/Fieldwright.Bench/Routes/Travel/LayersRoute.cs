@@ -28,7 +28,7 @@ internal sealed class LayersRoute : IRoute
     /// <inheritdoc/>
     public Wanted Serves(Apparatus apparatus)
     {
-        if (apparatus.Frequency <= 0 || LayerStack.Of(apparatus) is not { } stack || Leads(apparatus, stack).Count > 1)
+        if (apparatus.Frequency <= 0 || LayerStack.Of(apparatus) is not { } stack || Leads(apparatus, stack).Count > 1 || (stack.Teeth is not null && stack.Probes.Count > 0))
             return Wanted.None;
         var serves = Wanted.Forces | Wanted.Heat | Wanted.Impedance | Wanted.Curve;
         return stack.Shape == StackShape.Rotating || stack.Probes.Count > 0 ? serves | Wanted.Torque : serves;
@@ -87,13 +87,26 @@ internal sealed class LayersRoute : IRoute
 
     private static OperatingPoint Gather(Apparatus apparatus, LayerStack stack, LayeredState found, LayeredState last, bool imposed)
     {
-        double impedanceBar = found.ImpedanceChange(last) + LeastBar, endBar = 0;
+        double impedanceBar = found.ImpedanceChange(last) + LeastBar, endBar = 0, teethBar = 0;
         var z = found.Impedance;
         if (z is not null && stack.Shape != StackShape.Tubular)
             (z, endBar) = WithEnds(apparatus, stack, z);
+        if (z is not null && stack.Teeth is { } slots)
+        {
+            (z, double slotBar) = slots.WithSlots(apparatus, z);
+            endBar += slotBar;
+        }
+
         var currents = z is null ? SupplyNetwork.ImposedCurrents(apparatus) : SupplyNetwork.Currents(apparatus, z);
         double spread = imposed || z is null ? 0 : SupplyNetwork.Spread(apparatus, z, currents, impedanceBar + endBar);
         var (fine, coarse) = (found.With(currents), last.With(currents));
+        if (stack.Teeth is not null && LayerStack.Of(apparatus, lengthened: false) is { } smooth)
+        {
+            var bare = new LayeredState(apparatus, smooth, found.Lead, 1, false).With(currents);
+            double Half(double without, double with) => with == 0 ? 0 : 0.5 * Math.Abs(without / with - 1);
+            teethBar = Math.Max(Half(bare.Heat.Values.Sum(), fine.Heat.Values.Sum()), Half(bare.Thrust, fine.Thrust));
+        }
+
         var forces = new Dictionary<string, Estimate>(StringComparer.OrdinalIgnoreCase);
         var normal = new Dictionary<string, Estimate>(StringComparer.OrdinalIgnoreCase);
         // An end of a short part is felt over about a wave's reach, τ/π, at either end (common practice, no source).
@@ -102,13 +115,13 @@ internal sealed class LayersRoute : IRoute
         if (found.Lead is { } lead)
         {
             double edge = apparatus.Body(lead).Max(p => AcrossWidth.RelativeBar(apparatus, p));
-            forces[lead.Name] = Est(fine.Thrust, coarse.Thrust, 2 * spread + shortness + edge);
+            forces[lead.Name] = Est(fine.Thrust, coarse.Thrust, 2 * spread + shortness + edge + teethBar);
             if (fine.NormalForce is { } up && coarse.NormalForce is { } upBefore)
-                normal[lead.Name] = Est(up, upBefore, 2 * spread + shortness + edge);
+                normal[lead.Name] = Est(up, upBefore, 2 * spread + shortness + edge + teethBar);
         }
 
         var torques = stack.Shape == StackShape.Rotating ? forces : new Dictionary<string, Estimate>(StringComparer.OrdinalIgnoreCase);
-        var heat = fine.Heat.ToDictionary(h => h.Key, h => Est(h.Value, coarse.Heat[h.Key], 2 * spread + shortness + AcrossWidth.RelativeBar(apparatus, apparatus.Part(h.Key)!)), StringComparer.OrdinalIgnoreCase);
+        var heat = fine.Heat.ToDictionary(h => h.Key, h => Est(h.Value, coarse.Heat[h.Key], 2 * spread + shortness + teethBar + AcrossWidth.RelativeBar(apparatus, apparatus.Part(h.Key)!)), StringComparer.OrdinalIgnoreCase);
         foreach (var probe in stack.Probes)
             (torques[probe.Name], heat[probe.Name]) = Spin(apparatus, probe, found, last, currents, spread);
         return new OperatingPoint
@@ -131,6 +144,8 @@ internal sealed class LayersRoute : IRoute
     private static string Remarks(Apparatus apparatus, LayerStack stack)
     {
         string remark = stack.Parts.Any(p => p.Share < 1) ? "A part is shorter than its row: it takes its share of an endless one, and what its own ends do is in the bar." : "";
+        if (stack.Teeth is not null)
+            remark = (remark + " " + Teeth.Remark).TrimStart();
         return apparatus.Parts.Any(p => p.Across is not null && p.Shape is RectangleShape) ? (remark + " " + AcrossWidth.Remark).TrimStart() : remark;
     }
 
