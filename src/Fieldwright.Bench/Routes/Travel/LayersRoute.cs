@@ -102,7 +102,7 @@ internal sealed class LayersRoute : IRoute
         var (fine, coarse) = (found.With(currents), last.With(currents));
         if (stack.Teeth is not null && LayerStack.Of(apparatus, lengthened: false) is { } smooth)
         {
-            var bare = new LayeredState(apparatus, smooth, found.Lead, 1, false).With(currents);
+            var bare = new LayeredState(apparatus, smooth, found.Lead, new LayeredField(apparatus, smooth, found.Lead is { } body ? apparatus.Body(body) : [], 1), false).With(currents);
             double Half(double without, double with) => with == 0 ? 0 : 0.5 * Math.Abs(without / with - 1);
             teethBar = Math.Max(Half(bare.Heat.Values.Sum(), fine.Heat.Values.Sum()), Half(bare.Thrust, fine.Thrust));
         }
