@@ -145,6 +145,10 @@ internal static class CommandLine
                 .WithDescription("Say what a winding takes, or choose wire and turns for its space, ampere-turns and voltage.")
                 .WithExample("wind", "examples/floating-disc.yaml", "inner")
                 .WithExample("wind", "examples/floating-disc.yaml", "inner", "--ampere-turns", "\"1500 A\"", "--voltage", "\"24 V\"", "--stock", "\"0.8 mm, 1 mm\"");
+            c.AddCommand<AnalogueCommand>("analogue").WithData(terminal)
+                .WithDescription("Redraw a circuit of an apparatus in another domain with true numbers, and say where the likeness breaks; or give its flux a board of resistance wires.")
+                .WithExample("analogue", "examples/ring-and-lamp.yaml", "--as", "water", "--state", "\"ring with a gap\"", "-o", "ring-as-water.svg")
+                .WithExample("analogue", "examples/battery-kick.yaml", "--board", "12", "-o", "wires.svg");
             c.AddCommand<PageCommand>("page").WithData(terminal)
                 .WithDescription("Open the bench in the browser: the apparatus of a folder, live under the hand.")
                 .WithExample("page", "examples");

@@ -20,6 +20,7 @@ internal static class HelpPage
           fieldwright reconcile FILE LOG.csv   readings beside predictions
           fieldwright programme FILE           an evening, planned to the minute
           fieldwright gallery FOLDER -o PAGE   a page of every apparatus, with pictures
+          fieldwright analogue FILE            its circuit in water, wires, flux or heat
           fieldwright wind FILE WINDING        what it takes, or which wire and turns to choose
           fieldwright page [FOLDER]            the bench in the browser, live under the hand
           fieldwright schema [OF]              JSON Schema of apparatus files, or of --json output

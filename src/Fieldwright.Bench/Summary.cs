@@ -16,6 +16,8 @@ public static class Summary
             pieces.Add(string.Join(", ", apparatus.Parts.Where(p => p.Shape is not ProbeShape).Select(p => p.Name == p.Shape.Word ? $"{p.Name} of {p.Material.Name}" : $"{p.Name} ({p.Shape.Word} of {p.Material.Name})")));
         if (apparatus.Box is { } box)
             pieces.Add(string.Create(CultureInfo.InvariantCulture, $"{box.Discs.Count:0} discs in {1e3 * box.Width:0.#} × {1e3 * box.Height:0.#} mm"));
+        if (apparatus.Board is { } board)
+            pieces.Add($"{File.Words.Count(board.Elements.Count)} elements of {Analogues.DomainWords.Of(board.Domain).Carries}" + (board.Jet is null ? "" : ", a ball on a jet"));
         if (apparatus.Windings.Count > 0)
             pieces.Add(string.Join(", ", apparatus.Windings.Select(w => string.Create(CultureInfo.InvariantCulture, $"{w.Name} {w.Turns:0} turns"))));
         pieces.AddRange(apparatus.Supplies.Select(Describe));
@@ -27,6 +29,7 @@ public static class Summary
         Layout.Round => "round",
         Layout.Long => "long",
         Layout.Flat => "flat",
+        Layout.Board => "board",
         _ => "free",
     };
 

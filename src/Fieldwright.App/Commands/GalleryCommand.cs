@@ -49,7 +49,7 @@ internal sealed class GalleryCommand : BenchCommand<GalleryCommand.Settings>
             var scene = ApparatusPicture.Of(apparatus, options, TypeFace.Width, terminal.Stop);
             Directory.CreateDirectory(Path.Combine(home, folder));
             string name = Path.ChangeExtension(file.Replace('/', '-').Replace('\\', '-'), ".svg");
-            WholeFile.Write(Path.Combine(home, folder, name), stream => stream.Write(Encoding.UTF8.GetBytes(SvgPicture.Of(scene))));
+            PictureFile.Write(Path.Combine(home, folder, name), scene);
             return folder + "/" + name;
         }
         catch (RouteFailedException)

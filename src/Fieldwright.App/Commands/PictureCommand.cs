@@ -1,5 +1,4 @@
 using System.ComponentModel;
-using System.Text;
 using Fieldwright.App.Pictures;
 using Fieldwright.Bench;
 using Fieldwright.Bench.Model;
@@ -12,13 +11,11 @@ namespace Fieldwright.App.Commands;
 /// <summary><c>picture FILE -o OUT</c>: the field of an apparatus as SVG, PNG or PDF.</summary>
 internal sealed class PictureCommand : BenchCommand<PictureCommand.Settings>
 {
-    private static readonly string[] Kinds = [".svg", ".png", ".pdf"];
-
     /// <inheritdoc/>
     protected override int Run(Settings settings, Terminal terminal)
     {
         string kind = Path.GetExtension(settings.Output).ToLowerInvariant();
-        if (!Kinds.Contains(kind))
+        if (!PictureFile.Kinds.Contains(kind))
             throw new WrongCallException($"--output: '{settings.Output}' is no picture that can be written. expected a name that ends in .svg, .png or .pdf.");
         if (settings.Phase is { } phase && !(Math.Abs(phase) <= 360))
             throw new WrongCallException("--phase: this is no phase. expected degrees between 0 and 360.");
@@ -38,24 +35,8 @@ internal sealed class PictureCommand : BenchCommand<PictureCommand.Settings>
             return ExitCode.NotAll;
         }
 
-        WholeFile.Write(settings.Output, stream => Write(scene, kind, stream));
+        PictureFile.Write(settings.Output, scene);
         return ExitCode.Good;
-    }
-
-    private static void Write(Scene scene, string kind, Stream stream)
-    {
-        switch (kind)
-        {
-            case ".svg":
-                stream.Write(Encoding.UTF8.GetBytes(SvgPicture.Of(scene)));
-                break;
-            case ".png":
-                SkiaPicture.WritePng(scene, stream);
-                break;
-            default:
-                SkiaPicture.WritePdf([scene], stream);
-                break;
-        }
     }
 
     /// <summary>What it takes.</summary>

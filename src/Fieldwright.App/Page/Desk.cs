@@ -376,10 +376,12 @@ public sealed class Desk : IDisposable
                 InSpace(staged, note, stop);
             else if (staged.Layout == Layout.Flat)
                 InBox(staged, note);
+            else if (staged.Layout == Layout.Board)
+                throw NoPlace();
             else
                 Stage(staged, note, stop);
         }
-        catch (RouteFailedException e) when (staged.Layout is Layout.Free or Layout.Flat)
+        catch (RouteFailedException e) when (staged.Layout is Layout.Free or Layout.Flat or Layout.Board)
         {
             Tell(DeskWords.NoStage(e.Message));
         }
@@ -444,11 +446,15 @@ public sealed class Desk : IDisposable
     {
         if (set.Layout == Layout.Flat)
             return SpaceMessage.Of(new BoxPlay(set.Box!), note, true);
+        if (set.Layout == Layout.Board)
+            throw NoPlace();
         if (set.Layout != Layout.Free)
             return StageMessage.Of(StageField.Quick(set, before, LiveUnknowns, stop).Refined(LastTarget, MostUnknowns, stop), note);
         var stage = SpaceStage.Quick(set, stop).Refined(stop);
         return SpaceMessage.Of(stage, stage.Slice(stage.FirstPlane), note);
     }
+
+    private static RouteFailedException NoPlace() => new("Nothing on a board has a place in space: its drawing is taken away as a picture.");
 
     private void Rehearse(Apparatus apparatus, CancellationToken stop)
     {

@@ -31,7 +31,7 @@ internal static class GalleryPage
     {
         var apparatus = entry.Report.Apparatus;
         text.Append(CultureInfo.InvariantCulture, $"\n## {apparatus.Name}\n\n{apparatus.About}\n\n");
-        text.Append(entry.Picture is { } picture ? $"![{apparatus.Name}]({picture})\n\n" : "Its bodies stand anywhere in space, so that it has no section that could be drawn.\n\n");
+        text.Append(entry.Picture is { } picture ? $"![{apparatus.Name}]({picture})\n\n" : "Its field could not be found, so nothing is drawn.\n\n");
         text.Append("| | claim | measure and bound | answer |\n|---|---|---|---|\n");
         foreach (var verdict in entry.Report.Verdicts)
         {

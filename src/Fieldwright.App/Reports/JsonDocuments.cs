@@ -104,4 +104,5 @@ internal enum OutcomeWord
 [JsonSerializable(typeof(TuneDocument))]
 [JsonSerializable(typeof(ReconcileDocument))]
 [JsonSerializable(typeof(ProgrammeDocument))]
+[JsonSerializable(typeof(AnalogueDocument))]
 internal sealed partial class JsonForms : JsonSerializerContext;

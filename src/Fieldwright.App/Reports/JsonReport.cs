@@ -32,6 +32,7 @@ internal static class JsonReport
         ("tune", typeof(TuneDocument)),
         ("reconcile", typeof(ReconcileDocument)),
         ("programme", typeof(ProgrammeDocument)),
+        ("analogue", typeof(AnalogueDocument)),
     ];
 
     /// <summary>A rehearsal.</summary>

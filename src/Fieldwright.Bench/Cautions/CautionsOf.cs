@@ -32,6 +32,9 @@ internal static class CautionsOf
         MatterHazards.HeavyCurrent,
         MatterHazards.Hum,
         BoxHazards.Rattle,
+        BoardHazards.Water,
+        BoardHazards.Hot,
+        BoardHazards.Live,
         ElectricHazards.Breaker,
     ];
 

@@ -25,6 +25,12 @@ public enum SubjectKind
 
     /// <summary>A polyphase winding as a whole.</summary>
     Row,
+
+    /// <summary>An element of a board.</summary>
+    Element,
+
+    /// <summary>A node of a board.</summary>
+    Node,
 }
 
 /// <summary>A kind of measure: its words, its unit and what it is asked of.</summary>
@@ -104,6 +110,8 @@ public static class MeasureCatalogue
             SubjectKind.Winding or SubjectKind.TwoWindings => apparatus.Windings.Select(w => w.Name),
             SubjectKind.Supply => apparatus.Supplies.Select(s => s.Name),
             SubjectKind.Load => apparatus.Loads.Select(l => l.Name),
+            SubjectKind.Element => apparatus.Board?.Elements.Select(e => e.Name) ?? [],
+            SubjectKind.Node => apparatus.Board?.Nodes ?? [],
             SubjectKind.Row => apparatus.Polyphases().Select(p => p.Name),
             _ => [],
         };

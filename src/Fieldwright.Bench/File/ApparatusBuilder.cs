@@ -29,11 +29,11 @@ internal sealed class ApparatusBuilder(Section file, List<Mistake> mistakes)
             ClaimPhase(phase);
         var apparatus = new Apparatus(
             file.Text("apparatus") ?? "", file.Text("about") ?? "",
-            alternative.Word switch { "round" => Layout.Round, "long" => Layout.Long, "flat" => Layout.Flat, _ => Layout.Free },
+            alternative.Word switch { "round" => Layout.Round, "long" => Layout.Long, "flat" => Layout.Flat, "board" => Layout.Board, _ => Layout.Free },
             file.Number("depth"), parts, windings, PolyphaseOfFile.Supplies(Whole("supplies", new SuppliesOfFile(mistakes).Supply), windings, file.Entries("supplies"), mistakes), Whole("loads", PiecesOfFile.Load), [], [], [], [],
             file.Inner("hall")?.Number("temperature") ?? PhysicalConstants.ZeroCelsius + 20,
             [.. file.List("acknowledged cautions").OfType<Phrase>().Select(p => p.Text)],
-            materials.Own) { Box = BoxVocabulary.Read(file, mistakes) };
+            materials.Own) { Box = BoxVocabulary.Read(file, mistakes), Board = BoardVocabulary.Read(file, materials, mistakes) };
         foreach (var slip in Sense.Of(apparatus))
         {
             // A coil on a core that is itself wrong, or not there, is spoken of elsewhere.

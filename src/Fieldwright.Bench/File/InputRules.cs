@@ -61,6 +61,7 @@ internal static class InputRules
         .. TravelInputs.All,
         new("temperature", "of", Quantities.Temperature, "Temperature of the hall.", (a, owner) => Apparatus.Same(owner, Names.Hall) ? new Slot(a.Ambient, v => a with { Ambient = v }) : null),
         .. BoxInputs.All,
+        .. BoardInputs.All,
     ];
 
     private static double Degree => Math.PI / 180;

@@ -177,7 +177,7 @@ public static class Inputs
     }
 
     internal static IEnumerable<string> Owners(Apparatus apparatus) =>
-        [.. apparatus.Parts.Select(p => p.Name), .. apparatus.Windings.Select(w => w.Name), .. apparatus.Polyphases().Where(p => p.Phases > 1).Select(p => p.Name), .. apparatus.Supplies.Select(s => s.Name), .. apparatus.Loads.Select(l => l.Name), .. apparatus.Box is null ? [] : BoxInputs.Owners, Names.Hall];
+        [.. apparatus.Parts.Select(p => p.Name), .. apparatus.Windings.Select(w => w.Name), .. apparatus.Polyphases().Where(p => p.Phases > 1).Select(p => p.Name), .. apparatus.Supplies.Select(s => s.Name), .. apparatus.Loads.Select(l => l.Name), .. apparatus.Box is null ? [] : BoxInputs.Owners, .. BoardInputs.Owners(apparatus.Board), Names.Hall];
 
     internal static Mistake UnknownMaterial(string text, IEnumerable<Material> own, int line, int column) => new(
         line, column, $"no material is called '{Words.Shorten(text)}'", "a material of the file's own, or a known one such as copper, aluminium 1050 or mild steel",

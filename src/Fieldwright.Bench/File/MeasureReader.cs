@@ -240,6 +240,8 @@ public static class MeasureReader
         SubjectKind.Part => "part",
         SubjectKind.Supply => "supply",
         SubjectKind.Load => "load",
+        SubjectKind.Element => "element",
+        SubjectKind.Node => "node",
         _ => "winding",
     };
 

@@ -124,6 +124,8 @@ public static class ReferencePage
         SubjectKind.Part => "PART",
         SubjectKind.Supply => "SUPPLY",
         SubjectKind.Load => "LOAD",
+        SubjectKind.Element => "ELEMENT",
+        SubjectKind.Node => "NODE",
         _ => "WINDING",
     };
 

@@ -169,7 +169,8 @@ internal static class Vocabulary
         new Alternative("free apparatus", "symmetry", "free", "Bodies, magnets and coils stand anywhere in space, each in any attitude.",
             Parts(new MappingKind("part", "A body of matter anywhere in space.", [.. PartKeysAt(["x", "y", "z"], FreeVocabulary.Directions), .. FreeVocabulary.AttitudeKeys], [.. RoundShapes, .. FreeVocabulary.Shapes])),
             Windings(RoundCoil with { Meaning = "A coil of rectangular section round its own axis.", Keys = [.. RoundCoil.Keys, .. FreeVocabulary.WindingKeys] }, FreeVocabulary.FrameCoil)),
-        BoxVocabulary.Flat);
+        BoxVocabulary.Flat,
+        BoardVocabulary.Board);
 
     private static Key Length(string name, string meaning, bool required = true, string? fallback = null) => new(name, Size, meaning, required, fallback);
 

@@ -16,6 +16,9 @@ public enum Layout
 
     /// <summary>A flat box of discs; positions are (x, y).</summary>
     Flat,
+
+    /// <summary>Elements joined at nodes; nothing has a place.</summary>
+    Board,
 }
 
 /// <summary>One thing on the bench, as its file describes it: matter, windings, supplies, loads, dials, doubts and claims. Immutable; SI throughout.</summary>
@@ -53,6 +56,9 @@ public sealed record Apparatus(
 {
     /// <summary>The box of discs of a flat apparatus; null otherwise.</summary>
     public ParticleBox? Box { get; init; }
+
+    /// <summary>The elements of a board; null otherwise.</summary>
+    public Board? Board { get; init; }
 
     /// <summary>Materials of the file's own, in file order.</summary>
     public IReadOnlyList<Material> Materials => OwnMaterials ?? [];

@@ -3,7 +3,7 @@ using Fieldwright.Bench.Routes;
 
 namespace Fieldwright.Bench.Pictures;
 
-/// <summary>The picture of an apparatus, whatever its layout: a section, a view into space, or a box of discs.</summary>
+/// <summary>The picture of an apparatus, whatever its layout: a section, a view into space, a box of discs, or a board of elements.</summary>
 public static class ApparatusPicture
 {
     /// <summary>Finds what there is to see and draws it.</summary>
@@ -18,6 +18,7 @@ public static class ApparatusPicture
         return apparatus.Layout switch
         {
             Layout.Flat => BoxPicture.Of(apparatus, options, textWidth, cancellation),
+            Layout.Board => BoardPicture.Of(apparatus, options, textWidth),
             Layout.Free => SpacePicture.Of(apparatus, options, textWidth, cancellation),
             _ => SectionPicture.Of(apparatus, options, textWidth, cancellation),
         };

@@ -66,6 +66,15 @@ internal sealed class CircuitRoute : IRoute
         }
     }
 
+    /// <summary>The ring of an apparatus that this route serves, at given currents.</summary>
+    internal static RingState StateOf(Apparatus apparatus, IReadOnlyDictionary<string, Complex> currents)
+    {
+        var ring = Ring(apparatus, LeakageFrom.AllFaces);
+        return apparatus.Frequency == 0
+            ? ring.Steady([.. apparatus.Windings.Select(w => currents[w.Name].Real)])
+            : ring.Alternating([.. apparatus.Windings.Select(w => currents[w.Name])]);
+    }
+
     private static Dictionary<string, Estimate> One(string? name = null, Estimate value = default) =>
         name is null ? [] : new(StringComparer.OrdinalIgnoreCase) { [name] = value };
 

@@ -58,6 +58,9 @@ public enum Wanted
     /// <summary>Nothing of an operating point: the route must be able to throw a part and keep the books of its energy.</summary>
     Shot = 1 << 26,
 
+    /// <summary>Flows and potentials of a board of elements.</summary>
+    Board = 1 << 27,
+
     /// <summary>Points so cheap that a whole curve of them may be asked.</summary>
     Curve = 1 << 23,
 
@@ -127,6 +130,12 @@ public sealed record OperatingPoint
 
     /// <summary>What was measured of a box of discs, SI, by the name of the measure.</summary>
     public IReadOnlyDictionary<string, Estimate> Gas { get; init; } = new Dictionary<string, Estimate>();
+
+    /// <summary>Flow through each element of a board, SI.</summary>
+    public IReadOnlyDictionary<string, Estimate> BoardFlows { get; init; } = new Dictionary<string, Estimate>();
+
+    /// <summary>Potential of each node of a board against its ground, SI.</summary>
+    public IReadOnlyDictionary<string, Estimate> BoardPotentials { get; init; } = new Dictionary<string, Estimate>();
 
     /// <summary>Torque on each cylinder about its own axis, N·m, counter-clockwise positive, mean over a cycle.</summary>
     public IReadOnlyDictionary<string, Estimate> Torque { get; init; } = new Dictionary<string, Estimate>();

@@ -143,4 +143,30 @@ public class StudyCommandTests
         Assert.Empty(mistakes);
         Assert.All(programme!.Steps.Where(s => s.Apparatus is not null), s => Assert.True(File.Exists(Path.Combine(Repository.Root, "examples", s.Apparatus!)), s.Apparatus));
     }
+
+    [Fact]
+    public void Analogue_OfABoard_PrintsDrawsAndFitsItsSchema()
+    {
+        using var folder = new Folder();
+        string file = Path.Combine(Repository.Root, "examples/flux-board.yaml"), picture = Path.Combine(folder.Path, "water.svg");
+        var said = Spoken.Call("analogue", file, "--as", "water", "-o", picture);
+        Assert.Equal(ExitCode.Good, said.Code);
+        Assert.Contains("Where the likeness breaks", said.Out);
+        Assert.Contains(">gap<", File.ReadAllText(picture));
+        using var document = System.Text.Json.JsonDocument.Parse(Spoken.Call("analogue", file, "--as", "water", "--json").Out);
+        Assert.Equal("fieldwright-analogue/1", document.RootElement.GetProperty("schema").GetString());
+        Assert.Equal(4, document.RootElement.GetProperty("circuit").GetProperty("elements").GetArrayLength());
+    }
+
+    [Theory]
+    [InlineData("--as", "watr", "nearest: water")]
+    [InlineData("--of", "heat", "there is no circuit 'heat' here")]
+    [InlineData("--board", "1", "2 to 60")]
+    [InlineData("-o", "x.txt", "no picture")]
+    public void Analogue_AskedWrongly_SaysWhatWasMeant(string option, string value, string words)
+    {
+        var said = Spoken.Call("analogue", Path.Combine(Repository.Root, "examples/flux-board.yaml"), option, value);
+        Assert.Equal(ExitCode.Wrong, said.Code);
+        Assert.Contains(words, said.Error);
+    }
 }
