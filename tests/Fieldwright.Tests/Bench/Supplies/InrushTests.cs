@@ -73,6 +73,6 @@ public class InrushTests
     {
         Assert.True(MeasureReader.TryRead(measure, apparatus, out var asked, out var mistake), mistake?.Finding);
         var answer = new RoutePanel(apparatus, 0.01, TestContext.Current.CancellationToken).Cheapest(asked, state);
-        return (answer.Leading ?? throw new InvalidOperationException(answer.Silent.FirstOrDefault()?.Reason ?? "silent")).Value;
+        return (answer.Leading ?? throw new InvalidOperationException(answer.Silent is [var first, ..] ? first.Reason : "silent")).Value;
     }
 }
