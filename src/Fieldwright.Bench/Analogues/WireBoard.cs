@@ -182,7 +182,7 @@ public sealed record WireBoard
     }
 
     // Σ i λ by the inductances of every route that knows them.
-    private static IReadOnlyList<BoardCheck> Check(Apparatus apparatus, double angle, CancellationToken cancellation)
+    private static List<BoardCheck> Check(Apparatus apparatus, double angle, CancellationToken cancellation)
     {
         if (apparatus.Frequency > 0 && apparatus.Parts.Any(FieldModels.Conducts))
             return [];
@@ -192,7 +192,7 @@ public sealed record WireBoard
         {
             try
             {
-                var point = route.Solve(apparatus, Wanted.Impedance, 0.005, cancellation);
+                var point = route.Solve(apparatus, MeasureOnRoute.Inductances, 0.005, cancellation);
                 if (point.Inductance is not { } inductance)
                     continue;
                 double[] i = [.. apparatus.Windings.Select(w => (point.Currents[w.Name] * System.Numerics.Complex.FromPolarCoordinates(1, angle)).Real)];

@@ -1,10 +1,10 @@
 using Fieldwright.Series.Jets;
 using Xunit;
 
-namespace Fieldwright.Validation.BallInAStream;
+namespace Fieldwright.Validation.BallInAFlow;
 
 /// <summary>Drag of a ball in a stream against points of the standard drag curve; see source.md.</summary>
-public class BallInAStream
+public class BallInAFlow
 {
     /// <summary>The bar of the route is a tenth, and so is what is asked here.</summary>
     [Theory]
@@ -13,7 +13,7 @@ public class BallInAStream
     [InlineData(100, 1.09)]
     [InlineData(1000, 0.47)]
     [InlineData(20000, 0.45)]
-    public void BallInAStream_Drag_KeepsToTheStandardCurve(double reynolds, double published) =>
+    public void BallInAFlow_Drag_KeepsToTheStandardCurve(double reynolds, double published) =>
         Assert.Equal(published, CarriedBall.DragCoefficient(reynolds), 0.1 * published);
 
     /// <summary>A pea, 8 mm and 0.3 g, falls through still water at its least flow over the mouth: weight without buoyancy against drag.</summary>
