@@ -67,7 +67,7 @@ public static class SpacePicture
         marks.RemoveAt(0);
         string title = options.State is { } state ? $"{apparatus.Name}: {state}" : apparatus.Name;
         string text = "Lines of the field through points spread evenly over coils and poles; where they crowd the field is strong. Warm: current towards you; cool: away."
-            + (stage.Frequency > 0 ? FormattableString.Invariant($" At the instant {phase * 180 / Math.PI:0}° of the period.") : "");
+            + (stage.Frequency > 0 ? FormattableString.Invariant($" At the instant {Math.Round(phase * 180 / Math.PI) + 0.0:0}° of the period.") : "");
         double y = Edge + Height + 34;
         marks.Add(new TextMark(title, new Point(Edge, y), TitleSize, Face.Bold, palette.Text, Anchor.Start, textWidth(title, TitleSize, Face.Bold)));
         foreach (string line in Setting.Wrapped(text, TextSize, Face.Regular, Width - 2 * Edge, textWidth))

@@ -49,6 +49,7 @@ internal static class SpaceSolids
             RingShape r => Swept(Circle(r.OuterRadius), r.OuterRadius - r.InnerRadius, r.Height, centre, own),
             BallShape b => Ball(b.Radius, centre),
             BlockShape b => Swept(Rectangle(b.Length, b.Width, 0), 0, b.Thickness, centre, own, true),
+            PumpChannelShape c => Swept(Rectangle(c.Length, c.Width, 0), 0, c.Thickness, centre, own, true),
             IronPlaneShape => Plane(centre, reach),
             FoilLoopShape f when foil is not null => Strip(foil, f.Width, own.Y),
             _ => null,

@@ -57,6 +57,16 @@ public sealed class SpaceStageTests
     }
 
     [Fact]
+    public void Solids_OfADirectCurrentPump_ShowItsChannelAndTheFieldOfItsMagnets()
+    {
+        var apparatus = Read(System.IO.File.ReadAllText(Path.Combine(Repository.Root, "examples", "direct-current-pump.yaml")));
+        var stage = SpaceStage.Quick(apparatus, default);
+        var channel = apparatus.Parts.Single(p => p.Shape is PumpChannelShape);
+        Assert.Contains(stage.Solids, s => s.Name == channel.Name);
+        Assert.True(stage.FluxDensity(stage.Solids.Single(s => s.Name == channel.Name).Centre).Real.Length > 0.1);
+    }
+
+    [Fact]
     public void Solids_HaveTheVolumeOfTheirThings_FacesOutwards()
     {
         var stage = SpaceStage.Quick(Read(Coils), default);
