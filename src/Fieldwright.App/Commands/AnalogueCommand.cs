@@ -44,13 +44,8 @@ internal sealed class AnalogueCommand : BenchCommand<AnalogueCommand.Settings>
         var of = settings.Of is null ? there[0] : Domain(settings.Of, "--of", there);
         var to = settings.As is null ? DomainWords.Of(of.Domain == BoardDomain.Electric ? BoardDomain.Water : BoardDomain.Electric) : Domain(settings.As, "--as", DomainWords.All);
         var likeness = LikenessStudy.Of(apparatus, state, of, to, terminal.Stop);
-        string title = state is null ? apparatus.Name : $"{apparatus.Name}: {state}";
-        if (settings.Output is { } output)
-            PictureFile.Write(output, BoardPicture.Of(title, likeness, new PictureOptions(state, null, settings.Light), TypeFace.Width));
-        if (settings.Json)
-            terminal.Out.WriteLine(AnalogueJson.Of(apparatus, state, likeness));
-        else
-            AnaloguePage.Of(apparatus, state, likeness, terminal.Width).WriteTo(terminal.Out, terminal.Colours);
+        Show(settings, terminal, () => BoardPicture.Of(Title(apparatus, state), likeness, new PictureOptions(state, null, settings.Light), TypeFace.Width),
+            () => AnalogueJson.Of(apparatus, state, likeness), () => AnaloguePage.Of(apparatus, state, likeness, terminal.Width));
     }
 
     private static void OnWires(Settings settings, Terminal terminal, Apparatus apparatus, string? state, int tubes)
@@ -68,14 +63,21 @@ internal sealed class AnalogueCommand : BenchCommand<AnalogueCommand.Settings>
         if (settings.Voltage is { } voltage)
             options = options with { Voltage = Within(Values.Read(voltage, "V", "--voltage"), 0.01, 12, "--voltage", "10 mV to 12 V, which fingers may touch") };
         var board = WireBoard.Of(apparatus, state, options, terminal.Stop);
-        string title = (state is null ? apparatus.Name : $"{apparatus.Name}: {state}") + ", on wires";
-        if (settings.Output is { } output)
-            PictureFile.Write(output, WireBoardPicture.Of(title, board, new PictureOptions(state, null, settings.Light), TypeFace.Width));
-        if (settings.Json)
-            terminal.Out.WriteLine(AnalogueJson.Of(apparatus, state, board));
-        else
-            WireBoardPage.Of(apparatus, state, board, terminal.Width).WriteTo(terminal.Out, terminal.Colours);
+        Show(settings, terminal, () => WireBoardPicture.Of(Title(apparatus, state) + ", on wires", board, new PictureOptions(state, null, settings.Light), TypeFace.Width),
+            () => AnalogueJson.Of(apparatus, state, board), () => WireBoardPage.Of(apparatus, state, board, terminal.Width));
     }
+
+    private static void Show(Settings settings, Terminal terminal, Func<Scene> picture, Func<string> json, Func<Reports.Page> page)
+    {
+        if (settings.Output is { } output)
+            PictureFile.Write(output, picture());
+        if (settings.Json)
+            terminal.Out.WriteLine(json());
+        else
+            page().WriteTo(terminal.Out, terminal.Colours);
+    }
+
+    private static string Title(Apparatus apparatus, string? state) => state is null ? apparatus.Name : $"{apparatus.Name}: {state}";
 
     private static double Within(double value, double least, double most, string option, string expected) =>
         value >= least * (1 - 1e-9) && value <= most * (1 + 1e-9) ? value : throw new WrongCallException($"{option}: that makes no board. expected {expected}.");

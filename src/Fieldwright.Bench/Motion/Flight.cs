@@ -55,6 +55,9 @@ internal static class Releases
         return omega > 0 ? t => size * Math.Sin(omega * t + phase) : _ => size;
     }
 
+    /// <summary>Resistance of a supply and of all wire it feeds in series, ohm.</summary>
+    public static double Resistance(Apparatus apparatus, Supply supply) => supply.InternalResistance + Fed(apparatus, supply).Sum(f => Duty.Warming.Resistance(f.Winding, apparatus));
+
     /// <summary>Windings a supply feeds, each with +1 or −1 for its sense.</summary>
     public static IEnumerable<(Winding Winding, int Sense)> Fed(Apparatus apparatus, Supply supply) =>
         supply.Feeds.Select(f => apparatus.Winding(f)!).Select(w => (w, w.Reversed ? -1 : 1));

@@ -1,5 +1,6 @@
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Routes;
+using Fieldwright.Circuits.Supplies;
 using Fieldwright.Matter;
 
 namespace Fieldwright.Bench.Motion;
@@ -77,7 +78,7 @@ internal static class Shots
     }
 
     /// <summary>Energy in the charged banks before the shot, J.</summary>
-    public static double BankEnergy(Apparatus apparatus) => apparatus.Supplies.Where(s => s.Capacitance is not null).Sum(s => 0.5 * s.Capacitance!.Value * s.Voltage!.Value * s.Voltage.Value);
+    public static double BankEnergy(Apparatus apparatus) => apparatus.Supplies.Where(s => s.Capacitance is not null).Sum(s => Discharge.StoredEnergy(s.Capacitance!.Value, s.Voltage!.Value));
 
     private static double Wheeler(Winding winding)
     {

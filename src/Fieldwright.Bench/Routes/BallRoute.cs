@@ -1,7 +1,6 @@
 using System.Numerics;
 using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Model;
-using Fieldwright.Bench.Pictures.Live;
 using Fieldwright.Series;
 using Fieldwright.Series.Balls;
 using Fieldwright.Series.Coils;

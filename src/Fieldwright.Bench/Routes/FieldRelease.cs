@@ -21,7 +21,7 @@ internal static class FieldRelease
         {
             double start = Releases.Part(apparatus).Place.Z;
             var answers = TransientSolver.FollowWithBars(
-                Model(apparatus, time), Options(apparatus, time), [run => start + run.Steps[^1].Displacements[0], run => run.Steps[^1].Speeds[0]], cancellation).Answers;
+                Model(apparatus, Period(apparatus, time), 0, Releases.Lowest(apparatus)), Options(apparatus, time), [run => start + run.Steps[^1].Displacements[0], run => run.Steps[^1].Speeds[0]], cancellation).Answers;
             return new Flight(new Estimate(answers[0].Value, answers[0].ErrorBar), new Estimate(answers[1].Value, answers[1].ErrorBar));
         }
         catch (Exception e) when (e is FieldNotConvergedException or ZeroPivotException)
@@ -30,7 +30,12 @@ internal static class FieldRelease
         }
     }
 
-    private static TransientModel Model(Apparatus apparatus, double time)
+    /// <summary>A round apparatus with its part that may move, to be followed in time.</summary>
+    /// <param name="apparatus">The apparatus.</param>
+    /// <param name="period">Time in which the currents change much, s.</param>
+    /// <param name="drag">Steady force that holds the part back besides its weight, N.</param>
+    /// <param name="lowest">Lowest it can go from its place, m.</param>
+    public static TransientModel Model(Apparatus apparatus, double period, double drag, double lowest)
     {
         var part = Releases.Part(apparatus);
         var sections = Sections.Of(apparatus);
@@ -39,8 +44,8 @@ internal static class FieldRelease
         {
             Field = field,
             Circuits = [.. apparatus.Supplies.Select(s => Circuit(apparatus, s))],
-            Bodies = [new MovingBody(part.Name, sections.RegionsOf(part.Name), Floats.Mass(part)) { SteadyForce = -Releases.Weight(part), LowestDisplacement = Releases.Lowest(apparatus) }],
-            ResolvedFrequency = 1 / Period(apparatus, time),
+            Bodies = [new MovingBody(part.Name, sections.RegionsOf(part.Name), Floats.Mass(part)) { SteadyForce = -Releases.Weight(part) - drag, LowestDisplacement = lowest }],
+            ResolvedFrequency = 1 / period,
         };
     }
 
@@ -52,8 +57,7 @@ internal static class FieldRelease
 
     private static double Period(Apparatus apparatus, double time) => Shots.Pace(apparatus) is var pace && double.IsFinite(pace) ? pace : time;
 
-    /// <summary>A supply with the windings it feeds.</summary>
-    public static WindingCircuit Circuit(Apparatus apparatus, Supply supply)
+    private static WindingCircuit Circuit(Apparatus apparatus, Supply supply)
     {
         var source = Releases.Source(apparatus, supply);
         var circuit = new WindingCircuit(supply.Name, [.. Releases.Fed(apparatus, supply).Select(f => (f.Winding.Name, f.Sense))]);

@@ -1,4 +1,3 @@
-using System.Numerics;
 using Fieldwright.Bench.Duty;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Motion;
@@ -47,18 +46,10 @@ internal static class FieldShot
 
     private static Ending Run(Apparatus apparatus, double fineness, double relativeError, CancellationToken cancellation)
     {
-        var part = Releases.Part(apparatus);
-        var sections = Sections.Of(apparatus);
         double pace = Shots.Pace(apparatus), longest = Shots.Longest(apparatus), way = Shots.Way(apparatus);
         if (!double.IsFinite(pace))
             pace = longest;
-        var model = new TransientModel
-        {
-            Field = FieldModels.Of(apparatus, sections, apparatus.Windings.ToDictionary(w => w.Name, _ => Complex.Zero, StringComparer.OrdinalIgnoreCase)) with { Frequency = 0 },
-            Circuits = [.. apparatus.Supplies.Select(s => FieldRelease.Circuit(apparatus, s))],
-            Bodies = [new MovingBody(part.Name, sections.RegionsOf(part.Name), Floats.Mass(part)) { SteadyForce = -Releases.Weight(part) - part.Drag, LowestDisplacement = 0 }],
-            ResolvedFrequency = 1 / pace,
-        };
+        var model = FieldRelease.Model(apparatus, pace, Releases.Part(apparatus).Drag, 0);
         bool risen = false;
         var options = new TransientOptions(longest)
         {

@@ -2,7 +2,6 @@ using System.Numerics;
 using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Duty;
 using Fieldwright.Bench.Model;
-using Fieldwright.Bench.Pictures.Live;
 using Fieldwright.Matter.Heat;
 using Fieldwright.Series;
 using Fieldwright.Series.Coils;
@@ -96,18 +95,9 @@ internal sealed class FoilRoute : IRoute
     /// <summary>Time until the foil reaches its melting point without cooling, s.</summary>
     internal static double TimeToMelt(Part part, Apparatus apparatus)
     {
-        if (part.Shape is not FoilLoopShape f || part.Material.MeltingPoint is not { } melts)
+        if (part.Shape is not FoilLoopShape foil || part.Material.MeltingPoint is not { } melts)
             throw new RouteFailedException($"'{part.Name}' is no foil loop, or the melting point of {part.Material.Name} is not known.");
-        if (f.Carries == 0)
-            throw new RouteFailedException($"'{part.Name}' carries no current.");
-        try
-        {
-            return AdiabaticRise.TimeTo(part.Material, Math.Abs(f.Carries) / (f.Width * f.Thickness), apparatus.Ambient, melts);
-        }
-        catch (ArgumentException e)
-        {
-            throw new RouteFailedException(e.Message, e);
-        }
+        return foil.Carries == 0 ? throw new RouteFailedException($"'{part.Name}' carries no current.") : TimeTo(part, apparatus, melts);
     }
 
     /// <summary>The field around a foil loop in its shape, and of the magnets beside it; the leads beyond the supports are left out.</summary>

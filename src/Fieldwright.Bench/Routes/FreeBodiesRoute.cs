@@ -2,7 +2,6 @@ using System.Numerics;
 using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Duty;
 using Fieldwright.Bench.Model;
-using Fieldwright.Bench.Pictures.Live;
 using Fieldwright.Series;
 using Fieldwright.Series.Balls;
 using Fieldwright.Series.Coils;
@@ -58,16 +57,7 @@ internal sealed class FreeBodiesRoute : IRoute
     internal static Surroundings Around(Apparatus apparatus)
     {
         const double tolerance = 1e-4;
-        var z = FieldModels.Resistances(apparatus);
-        if (apparatus.Frequency > 0)
-        {
-            var (l, _) = Inductance(apparatus);
-            for (int i = 0; i < apparatus.Windings.Count; i++)
-                for (int j = 0; j < apparatus.Windings.Count; j++)
-                    z[i, j] += new Complex(0, 2 * Math.PI * apparatus.Frequency * l[i, j]);
-        }
-
-        var currents = SupplyNetwork.Currents(apparatus, z);
+        var currents = SupplyNetwork.Currents(apparatus, apparatus.Frequency > 0 ? Impedance(apparatus, Inductance(apparatus).Item1) : FieldModels.Resistances(apparatus));
         if (apparatus.Frequency > 0)
         {
             var coils = apparatus.Windings.Select(w => (Coil: FreeBodies.Coil(w), Current: currents[w.Name])).ToList();
@@ -249,14 +239,19 @@ internal sealed class FreeBodiesRoute : IRoute
     }
 
     // Coils alone: impedances, and the mean force of one on the other.
-    private static OperatingPoint Alternating(Apparatus apparatus, Wanted wanted, double tolerance)
+    private static Complex[,] Impedance(Apparatus apparatus, double[,] inductance)
     {
-        double omega = 2 * Math.PI * apparatus.Frequency;
-        var (l, bar) = Inductance(apparatus);
         var z = FieldModels.Resistances(apparatus);
         for (int i = 0; i < z.GetLength(0); i++)
             for (int j = 0; j < z.GetLength(0); j++)
-                z[i, j] += new Complex(0, omega * l[i, j]);
+                z[i, j] += new Complex(0, 2 * Math.PI * apparatus.Frequency * inductance[i, j]);
+        return z;
+    }
+
+    private static OperatingPoint Alternating(Apparatus apparatus, Wanted wanted, double tolerance)
+    {
+        var (l, bar) = Inductance(apparatus);
+        var z = Impedance(apparatus, l);
         var currents = SupplyNetwork.Currents(apparatus, z);
         double spread = SupplyNetwork.IsImposed(apparatus) ? 0 : bar;
         var coils = apparatus.Windings.Select(w => (w.Name, Coil: FreeBodies.Coil(w), Current: currents[w.Name])).ToList();

@@ -55,17 +55,17 @@ public enum Wanted
     /// <summary>Torque on cylinders about their own axes.</summary>
     Torque = 1 << 22,
 
-    /// <summary>Nothing of an operating point: the route must be able to throw a part and keep the books of its energy.</summary>
-    Shot = 1 << 26,
-
-    /// <summary>Flows and potentials of a board of elements.</summary>
-    Board = 1 << 27,
-
     /// <summary>Points so cheap that a whole curve of them may be asked.</summary>
     Curve = 1 << 23,
 
     /// <summary>Inductances and the energy of the field, with their bounds; whoever serves <see cref="Impedance"/> serves them. In a steady state currents need none of it.</summary>
     Inductance = 1 << 24,
+
+    /// <summary>Nothing of an operating point: the route must be able to throw a part and keep the books of its energy.</summary>
+    Shot = 1 << 26,
+
+    /// <summary>Flows and potentials of a board of elements.</summary>
+    Board = 1 << 27,
 }
 
 /// <summary>The state of an apparatus as one route computed it: currents, forces, heat, flux. Phasors are peak, exp(+jωt).</summary>

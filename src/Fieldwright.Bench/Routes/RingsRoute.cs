@@ -106,7 +106,7 @@ internal sealed class RingsRoute : IReleasingRoute, IThrowingRoute
     {
         var source = Releases.Source(apparatus, supply);
         var fed = Releases.Fed(apparatus, supply).ToList();
-        double? resistance = supply.Current is null ? supply.InternalResistance + fed.Sum(f => Warming.Resistance(f.Winding, apparatus)) : null;
+        double? resistance = supply.Current is null ? Releases.Resistance(apparatus, supply) : null;
         return new RingCircuit([.. fed.Select(f => (apparatus.IndexOf(f.Winding), f.Sense))], t => strength * source(t), resistance)
         {
             Capacitance = supply.Capacitance, CapacitorVoltage = supply.Capacitance is null ? 0 : strength * supply.Voltage!.Value, ClosesAt = supply.Delay,

@@ -1,6 +1,7 @@
 using Fieldwright.Bench.Duty;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Motion;
+using Fieldwright.Circuits.Supplies;
 using Fieldwright.Series.Coils;
 using Fieldwright.Series.Rings;
 
@@ -31,7 +32,7 @@ internal static class RingsShot
         for (int k = 0; k < apparatus.Supplies.Count; k++)
         {
             var (supply, at) = (apparatus.Supplies[k], k);
-            double all = supply.InternalResistance + Releases.Fed(apparatus, supply).Sum(f => Warming.Resistance(f.Winding, apparatus));
+            double all = Releases.Resistance(apparatus, supply);
             var circuitHeat = Each(s => s.CircuitHeat[at]);
             wire = new Estimate(wire.Value + circuitHeat.Value, wire.Bar + circuitHeat.Bar);
             foreach (var (winding, _) in Releases.Fed(apparatus, supply))
@@ -39,7 +40,7 @@ internal static class RingsShot
             if (supply.Capacitance is not { } capacity)
                 continue;
             var u = Each(s => s.CapacitorVoltages[at]);
-            left += 0.5 * capacity * u.Value * u.Value;
+            left += Discharge.StoredEnergy(capacity, u.Value);
             leftBar += capacity * Math.Abs(u.Value) * u.Bar + 0.5 * capacity * u.Bar * u.Bar;
         }
 

@@ -1,10 +1,9 @@
 using System.Numerics;
 using Fieldwright.Bench.Model;
-using Fieldwright.Bench.Routes;
 using Fieldwright.Series;
 using Vector = Fieldwright.Series.Vector;
 
-namespace Fieldwright.Bench.Pictures.Live;
+namespace Fieldwright.Bench.Routes;
 
 /// <summary>The field around bodies that stand anywhere in space, and what makes it.</summary>
 /// <param name="FluxDensity">Flux density at a point, T, peak phasors; real where nothing alternates.</param>
