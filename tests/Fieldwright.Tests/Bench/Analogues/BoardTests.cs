@@ -16,7 +16,7 @@ public class BoardTests
     private static Answer Ask(string text, string measure)
     {
         var apparatus = Read.Read(text);
-        Assert.True(MeasureReader.TryRead(measure, apparatus, out var asked, out var mistake), mistake?.Finding);
+        var asked = Read.Measure(measure, apparatus);
         var answer = Rehearsal.Ask(apparatus, asked, new RehearsalOptions());
         Assert.True(answer.Leading is not null, string.Join(' ', answer.Silent.Select(s => s.Reason)));
         return answer.Leading;

@@ -10,10 +10,8 @@ namespace Fieldwright.Tests.Bench.Analogues;
 /// <summary>Circuits redrawn: the counterparts do what the scales say as long as the likeness holds, and no longer.</summary>
 public class LikenessTests
 {
-    private static Apparatus Example(string name) => Read.Read(System.IO.File.ReadAllText(Path.Combine(Repository.Root, "examples", name + ".yaml")));
-
     private static Likeness Of(string name, string? state, string of, string to) =>
-        LikenessStudy.Of(Example(name), state, DomainWords.Find(of)!, DomainWords.Find(to)!, TestContext.Current.CancellationToken);
+        LikenessStudy.Of(Read.Example(name), state, DomainWords.Find(of)!, DomainWords.Find(to)!, TestContext.Current.CancellationToken);
 
     [Theory]
     [InlineData("water")]
@@ -42,7 +40,7 @@ public class LikenessTests
         Assert.Equal(-pairs[0].Drop, pairs[1].Drop + pairs[2].Drop, 1e-6 * pairs[2].Drop);
         Assert.True(pairs[2].Drop > 5 * pairs[1].Drop, "An open gap of 2 mm takes most of the ampere-turns.");
         // Three lumps carry what the chain of sectors carries.
-        var apparatus = Circumstances.Of(Example("ring-and-lamp"), "ring with a gap", []).Apparatus;
+        var apparatus = Circumstances.Of(Read.Example("ring-and-lamp"), "ring with a gap", []).Apparatus;
         var ring = CircuitRoute.StateOf(apparatus, new RoutePanel(apparatus, 0.01, TestContext.Current.CancellationToken, Fieldwright.Bench.Claims.RouteName.Circuit).CurrentsIn(null)!);
         Assert.Equal(ring.GapAmpereTurns, pairs[2].Drop, 0.02 * ring.GapAmpereTurns);
         Assert.Equal(ring.Fluxes.Min(f => f.Magnitude), pairs[2].Flow, 0.02 * pairs[2].Flow);

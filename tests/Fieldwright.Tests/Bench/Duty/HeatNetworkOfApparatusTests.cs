@@ -1,7 +1,6 @@
 using Fieldwright.Bench;
 using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Duty;
-using Fieldwright.Bench.File;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Routes;
 using Fieldwright.Circuits.Thermal;
@@ -31,7 +30,7 @@ public class HeatNetworkOfApparatusTests
 
     private static double Answer(string measure, Apparatus? apparatus = null)
     {
-        Assert.True(MeasureReader.TryRead(measure, apparatus ?? Coil, out var asked, out var mistake), mistake?.Finding);
+        var asked = Read.Measure(measure, apparatus ?? Coil);
         return Rehearsal.Ask(apparatus ?? Coil, asked, new RehearsalOptions(), cancellation: TestContext.Current.CancellationToken).Leading!.Value;
     }
 
@@ -108,7 +107,7 @@ public class HeatNetworkOfApparatusTests
     [Fact]
     public void Bound_WithoutCooling_StandsLastAndReachesToTheLeader()
     {
-        Assert.True(MeasureReader.TryRead("hottest winding after 300 s", Coil, out var asked, out _));
+        var asked = Read.Measure("hottest winding after 300 s", Coil);
         var answer = Rehearsal.Ask(Coil, asked, new RehearsalOptions(), cancellation: TestContext.Current.CancellationToken);
         Assert.Equal([RouteName.Given, RouteName.Bound], answer.Answers.Select(a => a.Route));
         Assert.True(answer.Answers[1].Value > answer.Answers[0].Value);
@@ -135,7 +134,7 @@ public class HeatNetworkOfApparatusTests
                 supplies:
                   box: {current: 5 A, frequency: 2 kHz, feeds: coil}
                 """);
-            Assert.True(Fieldwright.Bench.File.MeasureReader.TryRead(measure, apparatus, out var asked, out _));
+            var asked = Read.Measure(measure, apparatus);
             return new RoutePanel(apparatus, 0.01, TestContext.Current.CancellationToken).Cheapest(asked, null).Leading!;
         }
 

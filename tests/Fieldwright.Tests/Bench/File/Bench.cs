@@ -56,6 +56,16 @@ internal static class Bench
         acknowledged cautions: [mains]
         """);
 
+    /// <summary>An apparatus of the examples.</summary>
+    public static Apparatus Example(string name) => Read(System.IO.File.ReadAllText(Path.Combine(Repository.Root, "examples", name + ".yaml")));
+
+    /// <summary>A measure of an apparatus.</summary>
+    public static Measure Measure(string text, Apparatus apparatus)
+    {
+        Assert.True(MeasureReader.TryRead(text, apparatus, out var measure, out var mistake), mistake?.Finding);
+        return measure;
+    }
+
     public static Apparatus Read(string text)
     {
         var reading = ApparatusFile.Read(text, "test.yaml");

@@ -1,4 +1,3 @@
-using Fieldwright.Bench.File;
 using Fieldwright.Bench.Model;
 using Fieldwright.Matter;
 using Xunit;
@@ -157,7 +156,7 @@ public class ContentTests
     [Fact]
     public void Example_FloatingDisc_HasItsDialTurned()
     {
-        var apparatus = Bench.Read(System.IO.File.ReadAllText(Path.Combine(Repository.Root, "examples", "floating-disc.yaml")));
+        var apparatus = Bench.Example("floating-disc");
         Assert.Equal(apparatus.Dials[0].Now, apparatus.Supplies[0].Current);
         Assert.True(apparatus.Claims.Count >= 5);
         Assert.NotEmpty(apparatus.Doubts);
@@ -166,7 +165,7 @@ public class ContentTests
     [Fact]
     public void Example_RingAndLamp_HasThreeStates()
     {
-        var apparatus = Bench.Read(System.IO.File.ReadAllText(Path.Combine(Repository.Root, "examples", "ring-and-lamp.yaml")));
+        var apparatus = Bench.Example("ring-and-lamp");
         Assert.Equal(3, apparatus.States.Count);
         Assert.All(apparatus.Claims, c => Assert.NotNull(c.State));
     }

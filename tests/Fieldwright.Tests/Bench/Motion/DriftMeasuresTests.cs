@@ -1,5 +1,4 @@
 using Fieldwright.Bench.Claims;
-using Fieldwright.Bench.File;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Routes;
 using Xunit;
@@ -10,12 +9,12 @@ namespace Fieldwright.Tests.Bench.Motion;
 /// <summary>A ball let go beside its axis, against its own stiffness.</summary>
 public class DriftMeasuresTests
 {
-    private static readonly Apparatus Example = Read.Read(System.IO.File.ReadAllText(Path.Combine(Repository.Root, "examples", "floating-ball-two-coils.yaml")));
+    private static readonly Apparatus Example = Read.Example("floating-ball-two-coils");
     private static readonly RouteSession Session = new(new BallRoute(), 0.01, TestContext.Current.CancellationToken);
 
     private static Answer Ask(string measure, string state)
     {
-        Assert.True(MeasureReader.TryRead(measure, Example, out var asked, out var mistake), mistake?.Finding);
+        var asked = Read.Measure(measure, Example);
         return MeasureOnRoute.Of(MeasureCatalogue.KindOf(asked, Example), asked, Circumstances.Of(Example, state, asked.Conditions), Session);
     }
 

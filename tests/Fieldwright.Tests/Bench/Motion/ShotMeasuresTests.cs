@@ -1,5 +1,4 @@
 using Fieldwright.Bench.Claims;
-using Fieldwright.Bench.File;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Routes;
 using Fieldwright.Matter;
@@ -11,12 +10,12 @@ namespace Fieldwright.Tests.Bench.Motion;
 /// <summary>The measures of thrown parts, by coupled rings; the field is held to them by the example.</summary>
 public class ShotMeasuresTests
 {
-    private static readonly Apparatus Example = Read.Read(System.IO.File.ReadAllText(Path.Combine(Repository.Root, "examples", "ring-shot.yaml")));
+    private static readonly Apparatus Example = Read.Example("ring-shot");
     private static readonly RouteSession Session = new(new RingsRoute(), 0.01, TestContext.Current.CancellationToken);
 
     private static Answer Ask(string measure)
     {
-        Assert.True(MeasureReader.TryRead(measure, Example, out var asked, out var mistake), mistake?.Finding);
+        var asked = Read.Measure(measure, Example);
         return MeasureOnRoute.Of(MeasureCatalogue.KindOf(asked, Example), asked, Circumstances.Of(Example, null, asked.Conditions), Session);
     }
 

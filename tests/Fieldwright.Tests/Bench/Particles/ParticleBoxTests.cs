@@ -20,7 +20,7 @@ public class ParticleBoxTests
 
     private static RoutedAnswer Ask(Apparatus apparatus, string text)
     {
-        Assert.True(MeasureReader.TryRead(text, apparatus, out var measure, out var mistake), mistake?.Finding);
+        var measure = File.Bench.Measure(text, apparatus);
         return Rehearsal.Ask(apparatus, measure, new RehearsalOptions(0.03));
     }
 

@@ -1,6 +1,5 @@
 using Fieldwright.Bench;
 using Fieldwright.Bench.Claims;
-using Fieldwright.Bench.File;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Pictures;
 using Fieldwright.Bench.Pictures.Live;
@@ -45,7 +44,7 @@ public sealed class SpaceStageTests
     {
         var apparatus = Read(Coils);
         var stage = SpaceStage.Quick(apparatus, default);
-        Assert.True(MeasureReader.TryRead("field at needle", apparatus, out var measure, out _));
+        var measure = File.Bench.Measure("field at needle", apparatus);
         double asked = Rehearsal.Ask(apparatus, measure, new RehearsalOptions()).Leading!.Value;
         var b = stage.FluxDensity(stage.Probes[0].At).Real;
         // One is the length of the other; both are summed to 1e-6.
@@ -59,7 +58,7 @@ public sealed class SpaceStageTests
     [Fact]
     public void Solids_OfADirectCurrentPump_ShowItsChannelAndTheFieldOfItsMagnets()
     {
-        var apparatus = Read(System.IO.File.ReadAllText(Path.Combine(Repository.Root, "examples", "direct-current-pump.yaml")));
+        var apparatus = File.Bench.Example("direct-current-pump");
         var stage = SpaceStage.Quick(apparatus, default);
         var channel = apparatus.Parts.Single(p => p.Shape is PumpChannelShape);
         Assert.Contains(stage.Solids, s => s.Name == channel.Name);
@@ -98,7 +97,7 @@ public sealed class SpaceStageTests
         var apparatus = Read(Ball);
         var stage = SpaceStage.Quick(apparatus, default).Refined(default);
         Assert.True(stage.Lines.Count > 12);
-        Assert.True(MeasureReader.TryRead("lift on ball", apparatus, out var measure, out _));
+        var measure = File.Bench.Measure("lift on ball", apparatus);
         var lift = Rehearsal.Ask(apparatus, measure, new RehearsalOptions()).Leading!;
         Assert.InRange(Named(stage, "ball").Force!.Value.Z, lift.Value * 0.999 - lift.ErrorBar, lift.Value * 1.001 + lift.ErrorBar);
     }

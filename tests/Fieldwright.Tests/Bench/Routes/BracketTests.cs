@@ -59,7 +59,7 @@ public class BracketTests
     private static RoutedAnswer Ask(string text, string measure, string? state)
     {
         var apparatus = ApparatusFile.Read(text, "case.yaml").Apparatus!;
-        Assert.True(MeasureReader.TryRead(measure, apparatus, out var read, out _));
+        var read = File.Bench.Measure(measure, apparatus);
         return Rehearsal.Ask(apparatus, read, new RehearsalOptions(), state, TestContext.Current.CancellationToken);
     }
 }

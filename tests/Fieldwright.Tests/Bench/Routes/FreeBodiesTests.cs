@@ -30,7 +30,7 @@ public class FreeBodiesTests
 
     private static Answer Answer(Apparatus apparatus, string text)
     {
-        Assert.True(MeasureReader.TryRead(text, apparatus, out var measure, out var mistake), mistake?.Finding);
+        var measure = File.Bench.Measure(text, apparatus);
         var answer = Rehearsal.Ask(apparatus, measure, new RehearsalOptions(1e-3), cancellation: TestContext.Current.CancellationToken);
         Assert.True(answer.Leading is not null, string.Join(' ', answer.Silent.Select(s => s.Reason)));
         return answer.Leading;
@@ -104,7 +104,7 @@ public class FreeBodiesTests
               ball: {shape: ball, radius: 7 mm, of: soft, moves: up and down}
               high: {shape: ring, inner radius: 4 mm, outer radius: 10 mm, thickness: 8 mm, at: {z: 18 mm}, of: ferrite Y30, magnetised: up}
             """);
-        Assert.True(MeasureReader.TryRead("lift on ball", apparatus, out var measure, out _));
+        var measure = File.Bench.Measure("lift on ball", apparatus);
         var answer = Rehearsal.Ask(apparatus, measure, new RehearsalOptions(5e-3), cancellation: TestContext.Current.CancellationToken);
         Assert.Equal(2, answer.Answers.Count);
         Assert.Empty(answer.Disagreeing);

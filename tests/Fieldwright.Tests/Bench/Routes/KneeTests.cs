@@ -26,7 +26,7 @@ public class KneeTests
     private static Answer Ask(string matter)
     {
         var apparatus = File.Bench.Read(Text(matter));
-        Assert.True(MeasureReader.TryRead("lift on ball", apparatus, out var measure, out _));
+        var measure = File.Bench.Measure("lift on ball", apparatus);
         return Assert.Single(Rehearsal.Ask(apparatus, measure, new RehearsalOptions(0.2), cancellation: TestContext.Current.CancellationToken).Answers, a => a.Route == RouteName.Field);
     }
 

@@ -24,7 +24,7 @@ public class ScaleStudyTests
 
     private static double Ask(Apparatus apparatus, string text)
     {
-        Assert.True(MeasureReader.TryRead(text, apparatus, out var measure, out _));
+        var measure = File.Bench.Measure(text, apparatus);
         return Rehearsal.Ask(apparatus, measure, new RehearsalOptions()).Leading!.Value;
     }
 

@@ -1,5 +1,4 @@
 using Fieldwright.Bench.Claims;
-using Fieldwright.Bench.File;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Routes;
 using Fieldwright.Circuits.Supplies;
@@ -37,7 +36,7 @@ public class InrushTests
     [Fact]
     public void Inrush_ColdLampOfTheRing_ClosesItsTwoMeshes()
     {
-        var ring = Example("ring-and-lamp");
+        var ring = Read.Example("ring-and-lamp");
         const string State = "ring with a gap";
         double l1 = Ask("inductance of primary", ring, State), l2 = Ask("inductance of secondary", ring, State), m = Ask("mutual inductance of primary and secondary", ring, State);
         double r1 = Ask("resistance of primary", ring, State) + 6, r2 = Ask("resistance of secondary", ring, State) + 12.0 / 13;
@@ -50,7 +49,7 @@ public class InrushTests
     [Fact]
     public void TransformerInrush_OfTheSafeBox_IsFifteenTimesItsRatedCurrent()
     {
-        var ring = Example("ring-and-lamp");
+        var ring = Read.Example("ring-and-lamp");
         const string State = "no iron";
         double rated = Ask("current from safe box", ring, State) * Ask("voltage needed of safe box", ring, State) / 230;
         Assert.Equal(15 * rated, Ask("transformer inrush from safe box", ring, State), 1e-6 * rated);
@@ -60,18 +59,16 @@ public class InrushTests
     [Fact]
     public void PeakCurrent_OfTheClosedRing_LiesBetweenItsSettledPeakAndTheResistance()
     {
-        var ring = Example("ring-and-lamp");
+        var ring = Read.Example("ring-and-lamp");
         double settled = Ask("current in primary", ring, "closed ring") * Math.Sqrt(2), first = Ask("peak current from safe box", ring, "closed ring");
         double most = 24 * Math.Sqrt(2) / (6 + Ask("resistance of primary", ring, "closed ring"));
         Assert.InRange(first, 0, most);
         Assert.True(first > 0.2 * settled, $"{first} and {settled}");
     }
 
-    private static Apparatus Example(string name) => Read.Read(System.IO.File.ReadAllText(Path.Combine(Repository.Root, "examples", name + ".yaml")));
-
     internal static double Ask(string measure, Apparatus apparatus, string? state)
     {
-        Assert.True(MeasureReader.TryRead(measure, apparatus, out var asked, out var mistake), mistake?.Finding);
+        var asked = Read.Measure(measure, apparatus);
         var answer = new RoutePanel(apparatus, 0.01, TestContext.Current.CancellationToken).Cheapest(asked, state);
         return (answer.Leading ?? throw new InvalidOperationException(answer.Silent is [var first, ..] ? first.Reason : "silent")).Value;
     }

@@ -1,6 +1,5 @@
 using Fieldwright.Bench;
 using Fieldwright.Bench.Claims;
-using Fieldwright.Bench.File;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Routes;
 using Xunit;
@@ -11,11 +10,9 @@ namespace Fieldwright.Tests.Bench.Supplies;
 /// <summary>The ring with a battery and the ring with a lamp, by the circuit route alone.</summary>
 public class KickTests
 {
-    private static Apparatus Example(string name) => Read.Read(System.IO.File.ReadAllText(Path.Combine(Repository.Root, "examples", name + ".yaml")));
-
     private static Answer Ask(string measure, Apparatus apparatus, string? state = null)
     {
-        Assert.True(MeasureReader.TryRead(measure, apparatus, out var asked, out var mistake), mistake?.Finding);
+        var asked = Read.Measure(measure, apparatus);
         var circumstances = Circumstances.Of(apparatus, state, asked.Conditions);
         return MeasureOnRoute.Of(MeasureCatalogue.KindOf(asked, apparatus), asked, circumstances, new RouteSession(new CircuitRoute(), 0.01, TestContext.Current.CancellationToken));
     }
@@ -24,7 +21,7 @@ public class KickTests
     [Fact]
     public void Kick_ChargeFromTheFlux_IsThatOfTheTransient()
     {
-        var apparatus = Example("battery-kick");
+        var apparatus = Read.Example("battery-kick");
         var point = new CircuitRoute().Solve(apparatus, Wanted.Impedance, 0.01, TestContext.Current.CancellationToken);
         var l = point.Inductance!;
         double[] r = [Fieldwright.Bench.Duty.Warming.Resistance(apparatus.Windings[0], apparatus), 0, 0, Fieldwright.Bench.Duty.Warming.Resistance(apparatus.Windings[1], apparatus)];
@@ -45,7 +42,7 @@ public class KickTests
     [Fact]
     public void RingAndLamp_WholeRing_IsNearlyAnIdealTransformer()
     {
-        var apparatus = Example("ring-and-lamp");
+        var apparatus = Read.Example("ring-and-lamp");
         double ratio = 240.0 / 64, primary = Fieldwright.Bench.Duty.Warming.Resistance(apparatus.Windings[0], apparatus) + 6, secondary = Fieldwright.Bench.Duty.Warming.Resistance(apparatus.Windings[1], apparatus);
         double current = 24 / ratio / (12 + secondary + primary / (ratio * ratio));
         Assert.Equal(12 * current, Ask("voltage at lamp", apparatus, "closed ring").Value, 0.02 * 12 * current);

@@ -18,7 +18,7 @@ public class RingChainTests
     [InlineData("closed ring"), InlineData("ring with a gap"), InlineData("no iron")]
     public void Lamp_InEachState_IsWhatTheLinksMakeOfTheMains(string state)
     {
-        var ring = Read.Read(System.IO.File.ReadAllText(Path.Combine(Repository.Root, "examples", "ring-and-lamp.yaml")));
+        var ring = Read.Example("ring-and-lamp");
         double A(string measure) => InrushTests.Ask(measure, ring, state);
         Complex z1 = new(A("resistance of primary") + Box, Omega * A("inductance of primary")), z2 = new(A("resistance of secondary"), Omega * A("inductance of secondary")), zm = new(0, Omega * A("mutual inductance of primary and secondary"));
         // 1 mm of copper wire is 21.76 mΩ/m (IEC 60317's nominal value), so 0.8 mm 34.0 mΩ/m: 0.2 % for the temperature of the hall and the value of the table.

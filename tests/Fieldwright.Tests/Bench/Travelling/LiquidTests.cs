@@ -1,6 +1,5 @@
 using Fieldwright.Bench;
 using Fieldwright.Bench.Claims;
-using Fieldwright.Bench.File;
 using Fieldwright.Matter;
 using Xunit;
 using Read = Fieldwright.Tests.Bench.File.Bench;
@@ -19,10 +18,10 @@ public class LiquidTests
     [Fact]
     public void Galinstan_InTheChannelOfMercury_IsPushedAlmostAsItConducts()
     {
-        var apparatus = Read.Read(System.IO.File.ReadAllText(Path.Combine(Repository.Root, "examples", "liquid-pump.yaml")));
+        var apparatus = Read.Example("liquid-pump");
         double Ask(string measure)
         {
-            Assert.True(MeasureReader.TryRead(measure, apparatus, out var asked, out var mistake), mistake?.Finding);
+            var asked = Read.Measure(measure, apparatus);
             var answer = Rehearsal.Ask(apparatus, asked, new RehearsalOptions { Only = RouteName.Series }, "without the bar");
             if (answer.Leading is null)
                 answer = Rehearsal.Ask(apparatus, asked, new RehearsalOptions(), "without the bar");

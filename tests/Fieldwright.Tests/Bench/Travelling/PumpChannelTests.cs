@@ -1,6 +1,5 @@
 using Fieldwright.Bench;
 using Fieldwright.Bench.Claims;
-using Fieldwright.Bench.File;
 using Fieldwright.Bench.Model;
 using Xunit;
 
@@ -63,7 +62,7 @@ public class PumpChannelTests
 
     private static Answer Ask(Apparatus apparatus, string measure)
     {
-        Assert.True(MeasureReader.TryRead(measure, apparatus, out var read, out var mistake), mistake?.Finding);
+        var read = File.Bench.Measure(measure, apparatus);
         return Rehearsal.Ask(apparatus, read, new RehearsalOptions(0.01), null, TestContext.Current.CancellationToken).Leading!;
     }
 }

@@ -58,7 +58,7 @@ public class ToothedCoreTests
     [InlineData("inductance of track b")]
     public void Track_WithTeeth_IsToldAlikeBySeriesAndByTheFieldOfEveryTooth(string asked)
     {
-        Assert.True(MeasureReader.TryRead(asked, Track, out var measure, out var mistake), mistake?.Finding);
+        var measure = File.Bench.Measure(asked, Track);
         var answer = Rehearsal.Ask(Track, measure, new RehearsalOptions(0.02), null, TestContext.Current.CancellationToken);
         Assert.Equal([RouteName.Field, RouteName.Series], answer.Answers.Select(a => a.Route).Order().Reverse());
         Assert.Empty(answer.Disagreeing);

@@ -159,7 +159,7 @@ public class TrackTests
 
     private static RoutedAnswer Ask(Apparatus apparatus, string text, RouteName? only = null)
     {
-        Assert.True(MeasureReader.TryRead(text, apparatus, out var measure, out var mistake), mistake?.Finding);
+        var measure = File.Bench.Measure(text, apparatus);
         var answer = Rehearsal.Ask(apparatus, measure, new RehearsalOptions(0.01) { Only = only }, null, TestContext.Current.CancellationToken);
         Assert.Empty(answer.Silent.Select(s => s.Reason));
         return answer;
