@@ -1,11 +1,14 @@
 using System.Diagnostics;
 using System.Threading.Channels;
+using Fieldwright.App.Pictures;
 using Fieldwright.Bench;
 using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.File;
 using Fieldwright.Bench.Model;
+using Fieldwright.Bench.Pictures;
 using Fieldwright.Bench.Pictures.Live;
 using Fieldwright.Bench.Routes;
+using Setting = Fieldwright.Bench.Model.Setting;
 
 namespace Fieldwright.App.Page;
 
@@ -377,7 +380,7 @@ public sealed class Desk : IDisposable
             else if (staged.Layout == Layout.Flat)
                 InBox(staged, note);
             else if (staged.Layout == Layout.Board)
-                throw NoPlace();
+                Tell(DeskWords.Drawing(SvgPicture.Of(ApparatusPicture.Of(staged, new PictureOptions(), TypeFace.Width, stop))));
             else
                 Stage(staged, note, stop);
         }

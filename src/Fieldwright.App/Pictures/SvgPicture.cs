@@ -24,11 +24,12 @@ internal sealed class SvgPicture
         return picture.svg.ToString();
     }
 
-    /// <summary>The stage of a scene alone, without labels and caption.</summary>
+    /// <summary>The stage of a scene alone, without labels and caption; the whole of a scene that has no stage of its own.</summary>
     public static string OfStage(Scene scene)
     {
         var picture = new SvgPicture();
-        var stage = scene.Marks.OfType<ClippedMarks>().First();
+        if (scene.Marks.OfType<ClippedMarks>().FirstOrDefault() is not { } stage)
+            return Of(scene);
         picture.Write(scene, stage.Corner.X, stage.Corner.Y, stage.Width, stage.Height);
         return picture.svg.ToString();
     }

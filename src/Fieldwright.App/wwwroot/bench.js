@@ -30,7 +30,7 @@ class Bench {
   }
 
   // Whether all is there and nothing will move under the hand: text, dials and a sharp stage.
-  get settled() { const h = this.stage.field?.head; return !!h && (h.isRefined || this.kind === 'box') && !!this.editor.view && this.dials.shape !== ''; }
+  get settled() { const h = this.stage.field?.head; return (this.drawing || (!!h && (h.isRefined || this.kind === 'box'))) && !!this.editor.view && this.dials.shape !== ''; }
 
   // Another kind of apparatus has another kind of stage.
   mount(kind) {
@@ -60,6 +60,7 @@ class Bench {
       if (field.head.forShow) { this.show.keep(field); return; }
       this.mount(field.kind);
       document.getElementById('stage').classList.remove('none');
+      if (this.drawing) { this.drawing.remove(); this.drawing = null; document.getElementById('stage').classList.remove('drawn'); document.getElementById('under').hidden = false; }
       // While a prepared state is shown, what the dials say waits behind it.
       if (!this.show.holds) { this.stage.set(field, this.fresh); this.fresh = false; }
       this.show.live(field);
@@ -73,8 +74,22 @@ class Bench {
       case 'probe': this.stage.setCylinder(m); break;
       case 'spot': this.stage.setSpot?.(m); break;
       case 'nostage': document.getElementById('stage').classList.add('none'); document.getElementById('stage').dataset.why = m.why; break;
+      case 'drawing': this.draw(m.svg); break;
       case 'working': this.working = m.what; break;
     }
+  }
+
+  // What has no place in space is shown as it is drawn.
+  draw(svg) {
+    const box = document.getElementById('stage');
+    if (!this.drawing) {
+      this.drawing = document.createElement('img');
+      this.drawing.alt = 'The board of elements, drawn';
+      box.append(this.drawing);
+      box.classList.add('drawn');
+      document.getElementById('under').hidden = true;
+    }
+    this.drawing.src = 'data:image/svg+xml,' + encodeURIComponent(svg);
   }
 
   // The server went: what was typed is kept, and the page comes back when the server does.

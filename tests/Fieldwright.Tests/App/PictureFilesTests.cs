@@ -26,6 +26,15 @@ public class PictureFilesTests
         Assert.Equal(2, Directory.GetFiles(folder.Path).Length);
     }
 
+    /// <summary>A board has no stage within its drawing, so a card of it shows the whole.</summary>
+    [Fact]
+    public void Svg_OfTheStageOfABoard_IsItsWholeDrawing()
+    {
+        var board = Fieldwright.Tests.Bench.File.Bench.Example("heat-board");
+        var scene = ApparatusPicture.Of(board, new PictureOptions(), TypeFace.Width, TestContext.Current.CancellationToken);
+        Assert.Equal(SvgPicture.Of(scene), SvgPicture.OfStage(scene));
+    }
+
     [Fact]
     public void Png_OfAnApparatus_IsThePictureAndTheSameEachTime()
     {
