@@ -23,18 +23,28 @@ internal static class BallRows
         foreach (var (what, at) in new (string, Vector)[]
         {
             ("on the axis, 8 mm clear", new(0, 0, 0.020)), ("4 mm off the axis", new(0.004, 0, 0.020)), ("4 mm off, 2 mm clear", new(0.004, 0, 0.014)),
-            ("20 mm off", new(0.02, 0.01, 0.020)), ("beside the coils, 16 mm clear (multipoles)", new(0.07, 0, 0.0)), ("beside the coils, 6 mm clear (multipoles)", new(0.06, 0, -0.02)),
-            ("over the outer rim (sphere of 28 to 42 mm: the slow way)", new(0.046, 0, 0.016)),
+            ("20 mm off", new(0.02, 0.01, 0.020)), ("beside the coils, 16 mm clear", new(0.07, 0, 0.0)), ("beside the coils, 6 mm clear", new(0.06, 0, -0.02)),
+            ("over the outer rim, 6 mm clear", new(0.046, 0, 0.016)),
         })
         {
             var best = Reference(ball, at);
             Row(what, (ball.Evaluate(at, 1e-6).Force - best).Length / best.Length, () => ball.Evaluate(at, 1e-6));
         }
 
-        CoilSource[] leaning = [new(new ThickCoil(0.010, 0.022, -0.040, -0.002, 400, default, new Vector(0.2, 0, 1)), 8)];
-        var over = new BallOverCoils(body, leaning, 400);
-        var lean = Reference(over, new Vector(0.004, 0, 0.022));
-        Row("one coil that leans (the slow way)", (over.Evaluate(new Vector(0.004, 0, 0.022), 1e-6).Force - lean).Length / lean.Length, () => over.Evaluate(new Vector(0.004, 0, 0.022), 1e-6));
+        ThickCoil wide = new(0.010, 0.080, -0.040, -0.002, 900), leaning = new(0.010, 0.022, -0.040, -0.002, 400, default, new Vector(0.2, 0, 1)),
+            other = new(0.030, 0.042, -0.040, -0.002, 300, default, new Vector(0.2, 0.1, 1));
+        foreach (var (what, coils, at) in new (string, CoilSource[], Vector)[]
+        {
+            ("over a wide winding, half way out, 2 mm clear", [new(wide, 8), new(Inner.Moved(new Vector(0, 0, 0.07)), 12)], new(0.045, 0, 0.012)),
+            ("two coils that lean", [new(leaning, new Complex(0, -8)), new(other, 12)], new(0.004, 0, 0.022)),
+            ("two coils that lean, over the outer rim", [new(leaning, new Complex(0, -8)), new(other, 12)], new(0.046, 0, 0.022)),
+        })
+        {
+            var over = new BallOverCoils(body, coils, 400);
+            var best = Reference(over, at);
+            Row(what, (over.Evaluate(at, 1e-6).Force - best).Length / best.Length, () => over.Evaluate(at, 1e-6));
+        }
+
         var place = new Vector(0.004, 0, 0.020);
         // Differences of the force over 0.2 mm by the formula of fourth order.
         const double h = 2e-4;

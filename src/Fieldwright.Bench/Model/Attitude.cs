@@ -14,6 +14,9 @@ public sealed record BlockShape(double Length, double Width, double Thickness) :
 {
     /// <inheritdoc/>
     public override string Word => "block";
+
+    /// <inheritdoc/>
+    public override double Above => Thickness;
 }
 
 /// <summary>The top of an ideal slab of iron, level, flat and without end: <c>iron plane</c>.</summary>
@@ -34,6 +37,9 @@ public sealed record PumpChannelShape(double Length, double Width, double Thickn
 {
     /// <inheritdoc/>
     public override string Word => "pump channel";
+
+    /// <inheritdoc/>
+    public override double Above => Thickness;
 }
 
 /// <summary>A place where the field is asked, without matter: <c>probe</c>.</summary>

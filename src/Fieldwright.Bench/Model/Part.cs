@@ -44,6 +44,9 @@ public sealed record Part(
     double? Magnetised = null,
     Attitude Attitude = default)
 {
+    /// <summary>Height of its top while it stands upright, m.</summary>
+    public double Top => Place.Z + Shape.Above;
+
     /// <summary>Emissivity of its surface when the file states it; null for the usual one of its matter.</summary>
     public double? Emissivity { get; init; }
 
@@ -91,6 +94,9 @@ public abstract record Shape
 {
     /// <summary>The word for it in the file.</summary>
     public abstract string Word { get; }
+
+    /// <summary>How far it reaches above its place along z while it stands upright, m; 0 for the sections of a long apparatus and for what has no height.</summary>
+    public virtual double Above => 0;
 }
 
 /// <summary>A round plate on the axis, or a round bar along it when it is tall: <c>disc</c>, <c>plate</c>, <c>sheet</c>, <c>bar</c>.</summary>
@@ -101,6 +107,9 @@ public sealed record DiscShape(double Radius, double Thickness, string Called = 
 {
     /// <inheritdoc/>
     public override string Word => Called;
+
+    /// <inheritdoc/>
+    public override double Above => Thickness;
 }
 
 /// <summary>A flat ring on the axis, or a tube when it is tall: <c>ring</c>, <c>tube</c>.</summary>
@@ -112,6 +121,9 @@ public sealed record RingShape(double InnerRadius, double OuterRadius, double He
 {
     /// <inheritdoc/>
     public override string Word => IsTube ? "tube" : "ring";
+
+    /// <inheritdoc/>
+    public override double Above => Height;
 }
 
 /// <summary>A ball, solid or hollow: <c>ball</c>.</summary>
@@ -121,6 +133,9 @@ public sealed record BallShape(double Radius, double? Wall = null) : Shape
 {
     /// <inheritdoc/>
     public override string Word => "ball";
+
+    /// <inheritdoc/>
+    public override double Above => 2 * Radius;
 }
 
 /// <summary>A rectangle of the cross-section of a long apparatus: <c>plate</c>, <c>bar</c>, <c>sheet</c>.</summary>
@@ -159,6 +174,9 @@ public sealed record OutlineShape(IReadOnlyList<Corner> Corners) : Shape
 {
     /// <inheritdoc/>
     public override string Word => "outline";
+
+    /// <inheritdoc/>
+    public override double Above => Corners.Max(c => c.Y);
 }
 
 /// <summary>A corner of an outline and how the edge to the next one runs.</summary>

@@ -18,7 +18,7 @@ public static class Floats
         var coils = apparatus.Windings.Select(w => w.Space).OfType<RoundSpace>().ToList();
         // It rests on whatever reaches under it; coils wholly outside its rim do not stop it.
         var under = coils.Where(c => c.InnerRadius < radius && c.ToZ <= part.Place.Z + 1e-9).Select(c => c.ToZ)
-            .Concat(apparatus.Parts.Where(p => p != part && p.Place.Z < part.Place.Z).Select(p => p.Place.Z + Height(p.Shape)))
+            .Concat(apparatus.Parts.Where(p => p != part && p.Place.Z < part.Place.Z).Select(p => p.Top))
             .ToList();
         double span = coils.Count > 0 ? 0.5 * coils.Average(c => 0.5 * (c.InnerRadius + c.OuterRadius)) : radius;
         return under.Count > 0 ? (under.Max(), span, true) : (part.Place.Z - 10 * span, span, false);
@@ -74,18 +74,5 @@ public static class Floats
         BallShape b => b.Radius,
         OutlineShape o => o.Corners.Max(c => c.X),
         _ => double.PositiveInfinity,
-    };
-
-    private static double Height(Shape shape) => shape switch
-    {
-        DiscShape d => d.Thickness,
-        RingShape r => r.Height,
-        BallShape b => 2 * b.Radius,
-        BlockShape b => b.Thickness,
-        PumpChannelShape c => c.Thickness,
-        RectangleShape r => r.Height,
-        OutlineShape o => o.Corners.Max(c => c.Y) - o.Corners.Min(c => c.Y),
-        CoreShape c => 2 * c.OuterRadius,
-        _ => 0,
     };
 }

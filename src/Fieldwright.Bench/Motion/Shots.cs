@@ -48,7 +48,7 @@ internal static class Shots
         if (part.Mouth is { } mouth)
             return mouth;
         double radius = part.Shape is DiscShape d ? d.Radius : part.Shape is RingShape r ? r.OuterRadius : Floats.Of(apparatus, part).Span;
-        var tops = apparatus.Windings.Select(w => ((RoundSpace)w.Space).ToZ).Concat(apparatus.Parts.Where(p => p != part).Select(p => p.Place.Z + Height(p.Shape)));
+        var tops = apparatus.Windings.Select(w => ((RoundSpace)w.Space).ToZ).Concat(apparatus.Parts.Where(p => p != part).Select(p => p.Top));
         return radius + tops.Append(part.Place.Z).Max();
     }
 
@@ -87,13 +87,4 @@ internal static class Shots
         double radius = 0.5 * (c.InnerRadius + c.OuterRadius);
         return 4e-7 * Math.PI * Math.PI * radius * radius * winding.Turns * winding.Turns / (c.ToZ - c.FromZ + 0.9 * radius + c.OuterRadius - c.InnerRadius);
     }
-
-    private static double Height(Shape shape) => shape switch
-    {
-        DiscShape d => d.Thickness,
-        RingShape r => r.Height,
-        BallShape b => 2 * b.Radius,
-        OutlineShape o => o.Corners.Max(c => c.Y),
-        _ => 0,
-    };
 }

@@ -64,8 +64,7 @@ internal sealed class FreeBodiesRoute : IRoute
             return new Surroundings(p => coils.Aggregate(default(ComplexVector), (s, c) => s + ComplexVector.Scaled(c.Current, c.Coil.FluxDensity(p))), currents);
         }
 
-        var bodies = new FreeBodies(apparatus, w => currents[w.Name].Real);
-        var ball = apparatus.Parts.FirstOrDefault(IsBall) is { } part ? Ball(part, bodies, tolerance, false) : null;
+        var (bodies, ball) = Together(apparatus, w => currents[w.Name].Real, tolerance, [], null, false);
         return new Surroundings(p => ComplexVector.Scaled(1, bodies.Field(p) + (ball?.FluxDensity(p) ?? default)), currents);
     }
 
@@ -115,22 +114,13 @@ internal sealed class FreeBodiesRoute : IRoute
     private static (Dictionary<string, SpaceLoad>, Dictionary<string, SpaceField>) Once(
         Apparatus apparatus, Func<Winding, double> current, Wanted wanted, double tolerance, Dictionary<(string, string, bool), MagnetLoad> known, string? unbent = null, bool hardest = false)
     {
-        var bodies = new FreeBodies(apparatus, current, null, known, unbent);
+        var (bodies, ball) = Together(apparatus, current, tolerance, known, unbent, hardest);
         var loads = new Dictionary<string, SpaceLoad>(StringComparer.OrdinalIgnoreCase);
         var probes = new Dictionary<string, SpaceField>(StringComparer.OrdinalIgnoreCase);
-        var part = apparatus.Parts.FirstOrDefault(IsBall);
-        var ball = part is null ? null : Ball(part, bodies, tolerance, hardest);
-        if (ball is not null && apparatus.Parts.Any(p => p.Magnetised is not null))
-        {
-            // The ball lifts the magnets a little up their recoil lines, and they the ball.
-            bodies = new FreeBodies(apparatus, current, ball.FluxDensity, known, unbent);
-            ball = Ball(part!, bodies, tolerance, hardest);
-        }
-
         if (wanted.HasFlag(Wanted.Forces) || wanted.HasFlag(Wanted.Space))
         {
             if (ball is not null)
-                loads[part!.Name] = new SpaceLoad(ball.Force, default, ball.ForceError, 0);
+                loads[apparatus.Parts.First(IsBall).Name] = new SpaceLoad(ball.Force, default, ball.ForceError, 0);
             foreach (var body in bodies.All)
             {
                 var load = bodies.Load(body, tolerance);
@@ -157,6 +147,20 @@ internal sealed class FreeBodiesRoute : IRoute
         }
 
         return (loads, probes);
+    }
+
+    // Magnets, coils and the ball among them: the ball lifts the magnets a little up their recoil lines, and they the ball.
+    private static (FreeBodies Bodies, BallAmongMagnets? Ball) Together(
+        Apparatus apparatus, Func<Winding, double> current, double tolerance, Dictionary<(string, string, bool), MagnetLoad> known, string? unbent, bool hardest)
+    {
+        var bodies = new FreeBodies(apparatus, current, null, known, unbent);
+        if (apparatus.Parts.FirstOrDefault(IsBall) is not { } part)
+            return (bodies, null);
+        var ball = Ball(part, bodies, tolerance, hardest);
+        if (apparatus.Parts.All(p => p.Magnetised is null))
+            return (bodies, ball);
+        bodies = new FreeBodies(apparatus, current, ball.FluxDensity, known, unbent);
+        return (bodies, Ball(part, bodies, tolerance, hardest));
     }
 
     private static BallAmongMagnets Ball(Part part, FreeBodies bodies, double tolerance, bool hardest)

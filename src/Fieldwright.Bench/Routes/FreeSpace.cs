@@ -27,7 +27,7 @@ internal static class FreeSpace
     }
 
     /// <summary>Centre of a part: its place counts to the underside it has upright.</summary>
-    public static Vector Centre(Part part) => new(part.Place.X, part.Place.Y, part.Place.Z + 0.5 * Extent(part.Shape));
+    public static Vector Centre(Part part) => new(part.Place.X, part.Place.Y, part.Place.Z + 0.5 * part.Shape.Above);
 
     /// <summary>Centre of a coil.</summary>
     public static Vector Centre(WindingSpace space) => space switch
@@ -53,19 +53,9 @@ internal static class FreeSpace
                 }
     }
 
-    private static double Extent(Shape shape) => shape switch
-    {
-        DiscShape d => d.Thickness,
-        RingShape r => r.Height,
-        BallShape b => 2 * b.Radius,
-        BlockShape b => b.Thickness,
-        PumpChannelShape c => c.Thickness,
-        _ => 0,
-    };
-
     private static Solid? Of(Part part)
     {
-        double half = 0.5 * Extent(part.Shape);
+        double half = 0.5 * part.Shape.Above;
         return part.Shape switch
         {
             DiscShape d => new Solid(part.Name, Centre(part), Axes(part.Attitude), 0, d.Radius, half),

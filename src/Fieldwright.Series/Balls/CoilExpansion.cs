@@ -11,14 +11,13 @@ namespace Fieldwright.Series.Balls;
 /// <remarks>
 /// Three ways. The quickest expands about a point Q of the coil's own axis, where the coefficients are the Taylor coefficients of the axial field
 /// (Legendre polynomials of the ends, Gauss across the build only), and shifts to the point by the addition theorem; it converges as
-/// (|PQ|/s)ⁿ, s the distance from Q to the winding. Beside the coils, where no Q serves, their multipoles are shifted (<see cref="CoilMoments"/>). What is left, points near the outer rim
-/// of a winding or coils that lean, goes the slow way: the radial field on a sphere about the point is projected on the
-/// harmonics by Gauss and trapezoid, which converges as (a/d)ˡ, d the distance to the winding. Tests hold each against the other.
+/// (|PQ|/s)ⁿ, s the distance from Q to the winding. Where no Q serves, the field's series along the line through the point is taken
+/// (<see cref="CoilLine"/>); a ball that is larger than its way from the axis and all but touches takes neither, and the radial field on its sphere is projected. A coil that leans is expanded in its own frame and turned (<see cref="Rotation"/>). Tests hold each against the field projected on a sphere.
 /// </remarks>
 /// <source key="EptonDembart1995" at="the addition theorem of regular solid harmonics"/>
 internal static class CoilExpansion
 {
-    private const int MostAxisTerms = 120;
+    private const int MostAxisTerms = 165; // n! stays finite
     private static readonly double[] RootFactorials = MakeRootFactorials();
 
     /// <summary>Distance from a point to the nearest place of the winding, m; zero inside it.</summary>
@@ -33,42 +32,58 @@ internal static class CoilExpansion
     /// <param name="centre">The point, m.</param>
     /// <param name="a">Length of reference, m (radius of the ball), less than the distance to the winding.</param>
     /// <param name="degrees">Highest degree wanted.</param>
-    /// <param name="tolerance">Relative error allowed in the field on the sphere of radius a.</param>
+    /// <param name="tolerance">Relative error allowed in the force on a ball of radius a.</param>
     /// <param name="c">Receives ĉ_lm in A/A, (degrees+1)² entries at l²+l+m; degree 0 is zero.</param>
     public static void Into(ThickCoil coil, Vector centre, double a, int degrees, double tolerance, Span<Complex> c)
     {
-        if (Math.Abs(coil.Axis.Z) > 1 - 1e-15)
+        var (rho, z, cos, sin) = InPlane(coil, centre);
+        var isUpright = Math.Abs(coil.Axis.Z) > 1 - 1e-15;
+        var isTurnedOver = isUpright && coil.Axis.Z < 0;
+        var section = isTurnedOver ? new Section(coil.InnerRadius, coil.OuterRadius, -coil.ZTo, -coil.ZFrom) : coil.Section;
+        var turns = isTurnedOver ? -coil.Turns : coil.Turns;
+        if (isTurnedOver)
+            z = -z;
+        Span<double> plane = stackalloc double[Index(degrees, degrees) + 1];
+        if (!TryFromAxis(section, turns, rho, z, a, degrees, tolerance, plane))
         {
-            var (rho, z, cos, sin) = InPlane(coil, centre);
-            var section = coil.Axis.Z > 0 ? coil.Section : new Section(coil.InnerRadius, coil.OuterRadius, -coil.ZTo, -coil.ZFrom);
-            var turns = Math.Sign(coil.Axis.Z) * coil.Turns;
-            if (coil.Axis.Z < 0)
-                z = -z;
-            Span<double> plane = stackalloc double[Index(degrees, degrees) + 1];
-            if (!TryFromAxis(section, turns, rho, z, a, degrees, tolerance, plane))
-                if (!TryFromOutside(coil, rho, z - 0.5 * (section.ZFrom + section.ZTo), a, degrees, tolerance, plane))
-                    FromSphere(coil, centre, a, degrees, cos, sin, plane);
+            if (a > 1.3 * rho)
+            {
+                FromSphere(point => coil.FieldPerAmpere(point).FluxDensity, centre, a, degrees, c);
+                return;
+            }
+            CoilLine.Into(section, turns, rho, z, a, degrees, tolerance, plane);
+        }
+        if (isUpright)
+        {
             Turn(plane, degrees, new Complex(cos, -sin), c);
+            return;
         }
-        else
-        {
-            FromSphere(point => coil.FieldPerAmpere(point).FluxDensity, centre, a, degrees, c);
-        }
+        Span<Complex> leaning = new Complex[c.Length];
+        Turn(plane, degrees, new Complex(cos, -sin), leaning);
+        Rotation.Into(leaning, degrees, coil.Axis, c);
     }
 
     // Orders m ≥ 0 only: l(l+1)/2 + m.
     private static int Index(int l, int m) => l * (l + 1) / 2 + m;
 
+    // Distance from the coil's axis, height along it, and the longitude about it: from x for an upright coil, else from the plane of the axis and z.
     private static (double Rho, double Z, double Cos, double Sin) InPlane(ThickCoil coil, Vector point)
     {
         var rel = point - coil.Position;
-        var z = Vector.Dot(rel, coil.Axis);
-        var across = rel - z * coil.Axis;
+        var axis = coil.Axis;
+        var z = Vector.Dot(rel, axis);
+        var across = rel - z * axis;
         var rho = across.Length;
-        return rho > 0 ? (rho, z, across.X / rho, across.Y / rho) : (0, z, 1, 0);
+        if (rho == 0)
+            return (0, z, 1, 0);
+        var lean = double.Hypot(axis.X, axis.Y);
+        if (Math.Abs(axis.Z) > 1 - 1e-15)
+            return (rho, z, across.X / rho, across.Y / rho);
+        double cosAlpha = axis.X / lean, sinAlpha = axis.Y / lean;
+        return (rho, z, (axis.Z * (cosAlpha * across.X + sinAlpha * across.Y) - lean * across.Z) / rho, (cosAlpha * across.Y - sinAlpha * across.X) / rho);
     }
 
-    private static double Distance(in Section s, double rho, double z)
+    internal static double Distance(in Section s, double rho, double z)
     {
         var dr = Math.Max(0, Math.Max(s.InnerRadius - rho, rho - s.OuterRadius));
         var dz = Math.Max(0, Math.Max(s.ZFrom - z, z - s.ZTo));
@@ -154,32 +169,8 @@ internal static class CoilExpansion
         return true;
     }
 
-    /// <summary>By the coil's multipoles: false when the point is not well outside the sphere about the coil's middle that holds the winding.</summary>
-    /// <param name="coil">The coil.</param>
-    /// <param name="rho">Distance of the point from the axis, m.</param>
-    /// <param name="z">Its height above the coil's middle along +z of space, m; the coil's axis lies along ±z.</param>
-    /// <param name="a">Length of reference, m.</param>
-    /// <param name="degrees">Highest degree.</param>
-    /// <param name="tolerance">Relative error allowed.</param>
-    /// <param name="plane">Receives the coefficients.</param>
-    internal static bool TryFromOutside(ThickCoil coil, double rho, double z, double a, int degrees, double tolerance, Span<double> plane)
-    {
-        var moments = coil.Moments;
-        var t = double.Hypot(rho, z);
-        if (!(moments.Reach < 0.85 * t))
-            return false;
-        var terms = Terms(moments.Reach / t, t, a, Distance(coil.Section, rho, z + 0.5 * (coil.ZFrom + coil.ZTo)), degrees, tolerance, CoilMoments.Most);
-        if (terms >= CoilMoments.Most)
-            return false;
-        moments.Into(rho, z, a, degrees, terms + 1, plane);
-        if (coil.Axis.Z < 0)
-            foreach (ref var value in plane)
-                value = -value;
-        return true;
-    }
-
     // Terms after which C(n, l) q^(n−l) (1−q)^(l+1) is below what degree l may err by.
-    private static int Terms(double q, double s, double a, double d, int degrees, double tolerance, int limit = MostAxisTerms)
+    private static int Terms(double q, double s, double a, double d, int degrees, double tolerance)
     {
         var most = degrees + 2;
         if (q == 0)
@@ -193,11 +184,28 @@ internal static class CoilExpansion
             // The true coefficient falls as d^(−l); its part in the force as (a/d)^(2l).
             var wanted = Math.Min(-3, Math.Log(tolerance) - 2 * l * weight) - l * scale;
             var n = Math.Max(l, (int)(l / (1 - q)));
-            while (n <= limit && LogBinomial(n, l) + (n - l) * logQ > wanted)
+            while (n <= MostAxisTerms && LogBinomial(n, l) + (n - l) * logQ > wanted)
                 n += 2;
             most = Math.Max(most, n);
         }
         return most;
+    }
+
+    /// <summary>Gauss nodes for coefficients up to a degree, on an interval whose nearest singularity lies on the ellipse of this sum of half-axes.</summary>
+    /// <param name="ellipse">Sum of the half-axes, above one.</param>
+    /// <param name="reach">Length of reference over the distance to the winding.</param>
+    /// <param name="degrees">Highest degree.</param>
+    /// <param name="tolerance">Relative error allowed.</param>
+    internal static int NodesFor(double ellipse, double reach, int degrees, double tolerance)
+    {
+        // A pole of order l leaves C(2n+l, l) ((R−1)/(R+1))^l R^(−2n) of its coefficient, whose part in the field is reach^l.
+        double rate = 2 * Math.Log(ellipse), order = Math.Log((ellipse - 1) / (ellipse + 1)), share = Math.Log(reach), wanted = Math.Log(tolerance);
+        var n = 3;
+        ReadOnlySpan<int> looked = [2, 2 + degrees / 2, 2 + degrees];
+        foreach (var l in looked)
+            while (n < 60 && LogBinomial(2 * n + l, l) + l * (order + share) - n * rate > wanted)
+                n++;
+        return n + 1;
     }
 
     private static double LogBinomial(int n, int l) => 2 * (Math.Log(RootFactorials[n]) - Math.Log(RootFactorials[l]) - Math.Log(RootFactorials[n - l]));
@@ -267,39 +275,6 @@ internal static class CoilExpansion
         for (; i < x.Length; i++)
             rest += x[i] * y[i];
         return rest;
-    }
-
-    /// <summary>By the sphere, coil along ±z: the field mirrors in the plane of axis and point, so half the longitudes serve and ĉ is real in that frame.</summary>
-    internal static void FromSphere(ThickCoil coil, Vector centre, double a, int degrees, double cos, double sin, Span<double> plane)
-    {
-        var rule = Quadrature.GaussLegendre(degrees + 3);
-        var longitudes = degrees + 3;
-        plane.Clear();
-        Span<double> sums = stackalloc double[degrees + 1];
-        Span<double> legendre = stackalloc double[Index(degrees, degrees) + 1];
-        for (var i = 0; i < rule.Count; i++)
-        {
-            var u = rule.Nodes[i];
-            var across = Math.Sqrt((1 - u) * (1 + u));
-            sums.Clear();
-            for (var k = 0; k < longitudes; k++)
-            {
-                var phi = Math.PI * (k + 0.5) / longitudes;
-                var (sinPhi, cosPhi) = Math.SinCos(phi);
-                var outward = new Vector(across * (cosPhi * cos - sinPhi * sin), across * (cosPhi * sin + sinPhi * cos), u);
-                var radial = Vector.Dot(coil.FieldPerAmpere(centre + a * outward).FluxDensity, outward) / PhysicalConstants.MagneticConstant;
-                for (var m = 0; m <= degrees; m++)
-                    sums[m] += radial * Math.Cos(m * phi);
-            }
-            HarmonicsOfLatitude(u, across, degrees, legendre);
-            for (var l = 1; l <= degrees; l++)
-                for (var m = 0; m <= l; m++)
-                    plane[Index(l, m)] += rule.Weights[i] * legendre[Index(l, m)] * sums[m];
-        }
-        // ∫ H_r conj(C_lm) dΩ = ĉ_lm l/a · 4π/(2l+1); the trapezoid over half the circle carries 2π/longitudes.
-        for (var l = 1; l <= degrees; l++)
-            for (var m = 0; m <= l; m++)
-                plane[Index(l, m)] *= a * (2 * l + 1) / (2.0 * l * longitudes);
     }
 
     /// <summary>By the sphere, for any field that has no sources within it.</summary>

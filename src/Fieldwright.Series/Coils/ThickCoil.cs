@@ -10,7 +10,6 @@ namespace Fieldwright.Series.Coils;
 public sealed class ThickCoil : ICoil
 {
     private readonly Frame frame;
-    private Balls.CoilMoments? moments;
 
     /// <summary>Describes a coil by its section in its own frame and the place of that frame.</summary>
     /// <param name="innerRadius">Inner radius of the winding, m; zero or more.</param>
@@ -66,19 +65,6 @@ public sealed class ThickCoil : ICoil
     public Vector Centre => Position + 0.5 * (ZFrom + ZTo) * Axis;
 
     internal Section Section { get; }
-
-    /// <summary>Multipole moments about the middle, summed when first asked for.</summary>
-    internal Balls.CoilMoments Moments
-    {
-        get
-        {
-            if (Volatile.Read(ref moments) is { } known)
-                return known;
-            known = new Balls.CoilMoments(this);
-            Volatile.Write(ref moments, known);
-            return known;
-        }
-    }
 
     /// <summary>The section in the axes of space, for a coil about z.</summary>
     internal Section SectionAboutZ => Axis.Z > 0

@@ -53,4 +53,23 @@ public class RestHeightTests
         var rest = RestHeight.Find((h, _) => new Estimate(Lift(h), 1e-6), 1, 0, Span, 0.004, 0.001);
         Assert.Equal(0.01 + 0.012 * Math.Sqrt(Math.Log(2)), rest.Height.Value, 1e-6);
     }
+
+    [Fact]
+    public void Lowest_OverAnOutlineThatStandsOffItsPlace_IsItsTop()
+    {
+        var apparatus = File.Bench.Read("""
+            apparatus: Pedestal
+            symmetry: round
+            parts:
+              foot: {shape: outline, corners: [{at: [0 mm, 4 mm]}, {at: [30 mm, 4 mm]}, {at: [30 mm, 10 mm]}, {at: [0 mm, 10 mm]}], at: {z: -20 mm}, of: air}
+              disc: {shape: disc, radius: 40 mm, thickness: 2 mm, at: {z: 3 mm}, of: aluminium 1050, moves: up and down}
+            windings:
+              coil: {turns: 100, wire: 1 mm grade 1, between radii: [50 mm, 60 mm], from z: -20 mm, to z: 0 mm}
+            supplies:
+              mains: {current: 10 A, frequency: 50 Hz, feeds: coil}
+            """);
+        var (lowest, _, stands) = Floats.Of(apparatus, apparatus.Part("disc")!);
+        Assert.True(stands);
+        Assert.Equal(-0.010, lowest, 1e-12);
+    }
 }

@@ -56,6 +56,26 @@ public sealed class SpaceStageTests
     }
 
     [Fact]
+    public void FluxDensity_OfAMagnetLiftedByASteelBall_IsWhatTheMeasureAnswers()
+    {
+        // A soft magnet that the ball lifts by some per cent: the drawn field has to have that in it.
+        var apparatus = Read("""
+            apparatus: Lifted
+            symmetry: free
+            materials:
+              soft: {remanence: 0.6 T, recoil permeability: 3, density: 5000 kg/m3}
+              iron: {relative permeability: 1000, density: 7800 kg/m3}
+            parts:
+              magnet: {shape: disc, radius: 10 mm, thickness: 6 mm, of: soft, magnetised: up}
+              ball: {shape: ball, radius: 8 mm, at: {x: 2 mm, y: 0 mm, z: 6.5 mm}, of: iron}
+              needle: {shape: probe, at: {x: 6 mm, y: 4 mm, z: -5 mm}, of: air}
+            """);
+        double asked = Rehearsal.Ask(apparatus, File.Bench.Measure("field at needle", apparatus), new RehearsalOptions()).Leading!.Value;
+        var stage = SpaceStage.Quick(apparatus, default);
+        Assert.InRange(stage.FluxDensity(stage.Probes[0].At).Real.Length / asked, 1 - 1e-4, 1 + 1e-4);
+    }
+
+    [Fact]
     public void Solids_OfADirectCurrentPump_ShowItsChannelAndTheFieldOfItsMagnets()
     {
         var apparatus = File.Bench.Example("direct-current-pump");
