@@ -12,6 +12,8 @@ public sealed class BallAmongMagnets
     private const int HighestDegree = 64;
 
     private readonly Complex[] moments;
+    private readonly BallInterior interior;
+    private readonly Func<Vector, Vector> applied;
     private readonly int degrees;
     private readonly double radius;
 
@@ -30,6 +32,7 @@ public sealed class BallAmongMagnets
         Guard.InRange(tolerance, 1e-10, 0.1);
         Position = position;
         radius = body.Radius;
+        applied = fluxDensity;
         var last = default(Vector);
         for (degrees = 6; ; degrees = Math.Min(HighestDegree, degrees + Math.Max(3, degrees / 2)))
         {
@@ -37,6 +40,7 @@ public sealed class BallAmongMagnets
             var c = new Complex[SolidHarmonics.Count(degrees)];
             CoilExpansion.FromSphere(fluxDensity, position, radius, degrees, c);
             // The mean over a cycle of peak phasors is half of what the same steady field does.
+            interior = new BallInterior(response, c, degrees, radius);
             Force = 2 * BallForces.Force(c, response, degrees, new double[degrees + 1]);
             var change = (Force - last).Length;
             moments = new Complex[c.Length];
@@ -77,15 +81,14 @@ public sealed class BallAmongMagnets
     /// <summary>Change of the force by the last degrees added, N.</summary>
     public double ForceError { get; }
 
-    /// <summary>Flux density that the ball's own magnetisation makes outside it, T.</summary>
-    /// <param name="point">Point, m; outside the ball.</param>
+    /// <summary>Flux density that the ball's own magnetisation adds, T.</summary>
+    /// <param name="point">Point, m; outside the ball or in it.</param>
     /// <returns>B in the axes of space, to be added to the field the ball stands in.</returns>
-    /// <exception cref="ArgumentException">The point lies in the ball.</exception>
     public Vector FluxDensity(Vector point)
     {
         var rel = point - Position;
-        if (!(rel.Length >= radius * (1 - 1e-9)))
-            throw new ArgumentException("The point lies in the ball.", nameof(point));
+        if (rel.Length < radius * (1 - 1e-9))
+            return interior.At(rel).FluxDensity.Real - applied(point);
         var h = SolidHarmonics.IrregularSlope(moments, degrees, 1 / radius * rel);
         return PhysicalConstants.MagneticConstant * h.Real;
     }

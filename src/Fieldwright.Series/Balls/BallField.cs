@@ -10,7 +10,7 @@ public sealed class BallField
     private readonly BallOverCoils owner;
     private readonly BallResponse answer;
     private readonly Complex[] moments;
-    private readonly Complex[] surface;
+    private readonly BallInterior interior;
 
     internal BallField(BallOverCoils owner, BallResponse answer)
     {
@@ -18,14 +18,11 @@ public sealed class BallField
         this.answer = answer;
         var a = owner.Body.Radius;
         moments = new Complex[answer.Coefficients.Length];
-        surface = new Complex[answer.Degrees + 1];
+        interior = new BallInterior(answer.Response, answer.Coefficients, answer.Degrees, a);
         for (var l = 1; l <= answer.Degrees; l++)
-        {
-            // f_l(a) per ĉ, and d_lm = T ĉ a^(l+1) kept as T ĉ a for distances counted in radii.
-            surface[l] = PhysicalConstants.MagneticConstant / (l + 1) * (1 - (l + 1.0) / l * answer.Response.Ratios[l]);
+            // d_lm = T ĉ a^(l+1), kept as T ĉ a for distances counted in radii.
             for (var n = l * l; n < (l + 1) * (l + 1); n++)
                 moments[n] = answer.Response.Ratios[l] * answer.Coefficients[n] / a;
-        }
     }
 
     /// <summary>Centre of the ball, m.</summary>
@@ -39,7 +36,7 @@ public sealed class BallField
     {
         var rel = point - answer.Position;
         if (rel.Length < owner.Body.Radius)
-            return Inside(rel).FluxDensity;
+            return interior.At(rel).FluxDensity;
         var total = default(ComplexVector);
         foreach (var source in owner.Sources)
             total += source.Coil.FluxDensity(point, source.PeakCurrent);
@@ -55,46 +52,6 @@ public sealed class BallField
     public ComplexVector CurrentDensity(Vector point)
     {
         var rel = point - answer.Position;
-        return rel.Length < owner.Body.Radius ? Inside(rel).CurrentDensity : default;
-    }
-
-    // B_r = l(l+1) f C/r, B_t = (rf)′ ∇₁C/r, E = −jω f ∇₁C × r̂, with ∇₁C from the slope of the solid harmonic on the unit sphere.
-    private (ComplexVector FluxDensity, ComplexVector CurrentDensity) Inside(Vector rel)
-    {
-        if (!rel.IsFinite)
-            throw new ArgumentOutOfRangeException(nameof(rel), rel, "must be finite");
-        var degrees = answer.Degrees;
-        var r = Math.Max(rel.Length, 1e-6 * owner.Body.Radius);
-        var direction = rel.Length > 0 ? rel.Unit() : Vector.AlongZ;
-        Span<Complex> f = new Complex[degrees + 1], slope = new Complex[degrees + 1];
-        answer.Response.RadialInto(r, f, slope);
-        var layer = answer.Response.LayerAt(r);
-        var values = new Complex[SolidHarmonics.Count(degrees)];
-        SolidHarmonics.RegularInto(direction, degrees, values);
-        // Weighted coefficients, so that one slope serves all degrees.
-        Complex radial = 0;
-        Complex[] tangential = new Complex[values.Length], turning = new Complex[values.Length];
-        for (var l = 1; l <= degrees; l++)
-            for (var n = l * l; n < (l + 1) * (l + 1); n++)
-            {
-                var amplitude = surface[l] * answer.Coefficients[n];
-                radial += l * (l + 1) * f[l] / r * amplitude * values[n];
-                tangential[n] = slope[l] / r * amplitude;
-                turning[n] = f[l] * amplitude;
-            }
-        var along = Tangential(SolidHarmonics.RegularSlope(tangential, degrees, direction), direction);
-        var flux = along + ComplexVector.Scaled(radial, direction);
-        if (!(layer.Conductivity > 0) || double.IsInfinity(layer.Conductivity))
-            return (flux, default);
-        var t = SolidHarmonics.RegularSlope(turning, degrees, direction);
-        var factor = -Complex.ImaginaryOne * answer.Response.AngularFrequency * layer.Conductivity;
-        var cross = new ComplexVector(t.Y * direction.Z - t.Z * direction.Y, t.Z * direction.X - t.X * direction.Z, t.X * direction.Y - t.Y * direction.X);
-        return (flux, new ComplexVector(factor * cross.X, factor * cross.Y, factor * cross.Z));
-    }
-
-    private static ComplexVector Tangential(ComplexVector v, Vector direction)
-    {
-        var radial = v.X * direction.X + v.Y * direction.Y + v.Z * direction.Z;
-        return v + ComplexVector.Scaled(-radial, direction);
+        return rel.Length < owner.Body.Radius ? interior.At(rel).CurrentDensity : default;
     }
 }

@@ -44,4 +44,21 @@ public class BallAmongMagnetsTests
         Assert.True(ball.ForceError < 1e-5 * ball.Force.Length);
         Assert.Equal(0, ball.Force.X, 1e-9 * ball.Force.Length);
     }
+
+    [Theory]
+    [InlineData(0.3, 0.4, -0.5)]
+    [InlineData(-1, 0.1, 0)]
+    public void Field_ThroughTheSurface_KeepsNormalBAndTangentialH(double x, double y, double z)
+    {
+        var at = new Vector(0.003, 0.001, 0.012);
+        var ball = new BallAmongMagnets(SphereBody.Solid(0.006, 0, 200), at, Magnet.FluxDensity, 1e-9);
+        var n = new Vector(x, y, z).Unit();
+        Vector Total(double radius) => Magnet.FluxDensity(at + radius * n) + ball.FluxDensity(at + radius * n);
+        Vector inside = Total(0.006 * (1 - 1e-8)), outside = Total(0.006 * (1 + 1e-8));
+        // Degrees beyond those that settle the force are left out of the field.
+        Assert.Equal(Vector.Dot(outside, n), Vector.Dot(inside, n), 1e-4 * outside.Length);
+        Assert.True((Vector.Cross(n, 1.0 / 200 * inside) - Vector.Cross(n, outside)).Length < 1e-4 * outside.Length);
+        // In the middle of a ball in a nearly even field: 3μ/(μ + 2) of it.
+        Assert.Equal(600.0 / 202, Vector.Dot(Magnet.FluxDensity(at) + ball.FluxDensity(at), Magnet.FluxDensity(at).Unit()) / Magnet.FluxDensity(at).Length, 1e-3);
+    }
 }
