@@ -53,19 +53,29 @@ internal sealed class Adjacency
     /// <summary>The graph without some of its nodes, and the nodes that are left; only for ordering, its Sources are empty.</summary>
     public (Adjacency Graph, int[] Kept) Without(bool[] excluded)
     {
-        var kept = Enumerable.Range(0, Order).Where(i => !excluded[i]).ToArray();
         var number = new int[Order];
-        for (var k = 0; k < kept.Length; k++)
-            number[kept[k]] = k;
-        var starts = new int[kept.Length + 1];
-        var neighbours = new List<int>(Neighbours.Length);
-        for (var k = 0; k < kept.Length; k++)
+        int count = 0, most = 0;
+        for (var i = 0; i < Order; i++)
+            if (!excluded[i])
+            {
+                number[i] = count++;
+                most += Starts[i + 1] - Starts[i];
+            }
+        var kept = new int[count];
+        var starts = new int[count + 1];
+        var neighbours = new int[most];
+        int k = 0, end = 0;
+        for (var i = 0; i < Order; i++)
         {
-            for (var p = Starts[kept[k]]; p < Starts[kept[k] + 1]; p++)
+            if (excluded[i])
+                continue;
+            kept[k++] = i;
+            for (var p = Starts[i]; p < Starts[i + 1]; p++)
                 if (!excluded[Neighbours[p]])
-                    neighbours.Add(number[Neighbours[p]]);
-            starts[k + 1] = neighbours.Count;
+                    neighbours[end++] = number[Neighbours[p]];
+            starts[k] = end;
         }
-        return (new Adjacency(kept.Length, starts, [.. neighbours]), kept);
+        Array.Resize(ref neighbours, end);
+        return (new Adjacency(count, starts, neighbours), kept);
     }
 }

@@ -8,8 +8,8 @@ namespace Fieldwright.Numerics.Sparse;
 /// <source key="AshcraftLiu1997"/>
 internal sealed class NestedDissection
 {
-    private const int LeafSize = 160;
-    private const int ManyDirections = 4000; // nodes above which several cuts are tried
+    private const int LeafSize = 1000;
+    private const int ManyDirections = 1000; // nodes above which several cuts are tried
     private const int Sample = 1024;         // nodes that stand for all when a cut is only tried
 
     private readonly Adjacency _graph;

@@ -81,7 +81,20 @@ public sealed class SparseAnalysis
         return new SparseAnalysis(pattern, coordinates, last);
     }
 
+    // What is covered is set aside, where that is worth another graph; the rest is ordered, and the covered nodes go back.
     private static int[] Arrange(Adjacency graph, ReadOnlySpan<double> coordinates)
+    {
+        var covered = new CoveredNodes(graph);
+        if (covered.Count < graph.Order / 8)
+            return ArrangeAll(graph, coordinates);
+        var (rest, kept) = graph.Without(covered.IsCovered);
+        var order = ArrangeAll(rest, Places(coordinates, kept));
+        for (var k = 0; k < order.Length; k++)
+            order[k] = kept[order[k]];
+        return covered.Complete(order);
+    }
+
+    private static int[] ArrangeAll(Adjacency graph, ReadOnlySpan<double> coordinates)
     {
         if (graph.Order >= Large)
             return coordinates.IsEmpty ? NestedDissection.Order(graph) : NestedDissection.Order(graph, coordinates);
@@ -100,10 +113,15 @@ public sealed class SparseAnalysis
             excluded[i] = true;
         }
         var (rest, kept) = graph.Without(excluded);
+        var order = Arrange(rest, Places(coordinates, kept));
+        return [.. order.Select(k => kept[k]), .. last];
+    }
+
+    private static double[] Places(ReadOnlySpan<double> coordinates, int[] kept)
+    {
         var places = coordinates.IsEmpty ? [] : new double[2 * kept.Length];
         for (var k = 0; k < places.Length / 2; k++)
             (places[2 * k], places[2 * k + 1]) = (coordinates[2 * kept[k]], coordinates[2 * kept[k] + 1]);
-        var order = Arrange(rest, places);
-        return [.. order.Select(k => kept[k]), .. last];
+        return places;
     }
 }

@@ -27,6 +27,38 @@ internal static class SparseMatrices
         return (new SymmetricPattern(rows * columns, [.. starts], [.. indices]), [.. values], [.. places]);
     }
 
+    /// <summary>Quadratic triangles on a grid of rows × columns cells, each halved one way or the other, the edge free: the pattern, corners at even places and midsides between.</summary>
+    public static (SymmetricPattern Pattern, double[] Coordinates) Quadratic(int rows, int columns)
+    {
+        var random = new Random(11);
+        int high = 2 * rows + 1, wide = 2 * columns + 1;
+        var dofs = new List<int>();
+        for (var r = 0; r < 2 * rows; r += 2)
+            for (var c = 0; c < 2 * columns; c += 2)
+            {
+                (int R, int C)[] corners = [(r, c), (r, c + 2), (r + 2, c + 2), (r + 2, c)];
+                var turn = random.Next(2);
+                foreach (var (i, j, k) in new[] { (0, 1, 2), (0, 2, 3) })
+                {
+                    var (x, y, z) = (corners[(i + turn) & 3], corners[(j + turn) & 3], corners[(k + turn) & 3]);
+                    foreach (var (a, b) in new[] { (x, x), (y, y), (z, z), (x, y), (y, z), (z, x) })
+                        dofs.Add((a.R + b.R) / 2 * wide + (a.C + b.C) / 2);
+                }
+            }
+        var pattern = SymmetricPattern.FromElements(high * wide, [.. dofs], 6, out _);
+        return (pattern, [.. Enumerable.Range(0, high * wide).SelectMany(k => new double[] { k % wide, k / wide })]);
+    }
+
+    /// <summary>Values that make a pattern a graph's Laplacian plus so much on the diagonal: definite.</summary>
+    public static double[] Laplacian(SymmetricPattern pattern, double diagonal)
+    {
+        var degree = Multiply(pattern, _ => 1.0, Enumerable.Repeat(1.0, pattern.Order).ToArray());
+        var values = Enumerable.Repeat(-1.0, pattern.EntryCount).ToArray();
+        for (var j = 0; j < pattern.Order; j++)
+            values[pattern.ColumnStarts[j]] = degree[j] - 1 + diagonal;
+        return values;
+    }
+
     /// <summary>Eigenvalues of <see cref="Grid"/>: 4 − 2 cos(iπ/(R+1)) − 2 cos(jπ/(C+1)).</summary>
     public static IEnumerable<double> GridEigenvalues(int rows, int columns) =>
         from i in Enumerable.Range(1, rows)
