@@ -82,15 +82,34 @@ internal sealed class A4Pages
         }
     }
 
-    /// <summary>Lines as they stand, cut where they are too long.</summary>
+    /// <summary>Starts a new page where less than a height is left, so that what belongs together stays together.</summary>
+    public void Keep(double height) => Need(height);
+
+    /// <summary>Lines as they stand in a file, in two columns; what is too long goes on in the next line, indented.</summary>
     public void Verbatim(IReadOnlyList<string> lines)
     {
+        const double size = 9.2, leading = 12.5, gutter = 18, column = 0.5 * (Measure - gutter), deeper = 12;
+        var pieces = new Queue<(string Text, double Indent, Ink Ink)>();
         foreach (string line in lines)
         {
-            Need(12.5);
-            y += 12.5;
-            if (line.Trim().Length > 0)
-                Add(Text(Fitting(line, 9.2), Margin + 2.6 * (line.Length - line.TrimStart().Length), y, 9.2, Face.Regular, line.TrimStart().StartsWith('#') ? Ink.QuietText : Ink.Text));
+            double indent = 2.6 * (line.Length - line.TrimStart().Length);
+            var ink = line.TrimStart().StartsWith('#') ? Ink.QuietText : Ink.Text;
+            var wrapped = Setting.Wrapped(line, size, Face.Regular, column - indent - deeper, TypeFace.Width);
+            if (wrapped.Count == 0)
+                pieces.Enqueue(("", 0, ink));
+            for (int i = 0; i < wrapped.Count; i++)
+                pieces.Enqueue((wrapped[i], indent + (i == 0 ? 0 : deeper), ink));
+        }
+
+        while (pieces.Count > 0)
+        {
+            Need(leading);
+            int rows = Math.Min((int)((Height - BottomMargin - y) / leading), (pieces.Count + 1) / 2);
+            for (int side = 0; side < 2; side++)
+                for (int row = 0; row < rows && pieces.TryDequeue(out var piece); row++)
+                    if (piece.Text.Length > 0)
+                        Add(Text(piece.Text, Margin + side * (column + gutter) + piece.Indent, y + leading * (row + 1), size, Face.Regular, piece.Ink));
+            y += leading * rows;
         }
     }
 

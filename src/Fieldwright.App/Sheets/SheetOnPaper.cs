@@ -17,7 +17,7 @@ internal static class SheetOnPaper
         pages.Title(report.Apparatus.Name, report.Apparatus.About.Length > 0 ? report.Apparatus.About : report.Summary);
         pages.Space(8);
         pages.Drawing(sheet.Drawing);
-        pages.Prose(sheet.Scale == "none" ? sheet.Drawing.About : $"{sheet.Drawing.About} Numbers in circles are those of the tables.", 9.8, Face.Regular, Palette.Paper.QuietText);
+        pages.Prose(UnderDrawing(sheet), 9.8, Face.Regular, Palette.Paper.QuietText);
         string? wiringAfter = sheet.WiringAfter;
         foreach (var table in sheet.Build)
         {
@@ -41,6 +41,7 @@ internal static class SheetOnPaper
         foreach (var caution in report.Cautions)
         {
             pages.Space(5);
+            pages.Keep(78);
             pages.Prose(caution.Name + (caution.Acknowledged ? " (acknowledged in the file)" : ""), 11.2, Face.Bold);
             pages.Prose(caution.Finding, indent: 14);
             pages.Prose(caution.Remedy, face: Face.Italic, indent: 14);
@@ -62,4 +63,7 @@ internal static class SheetOnPaper
         pages.Verbatim(sheet.Inputs);
         return pages.Finish(report.Apparatus.Name, $"{report.Apparatus.Name} · {CommandLine.Version} · file {sheet.Fingerprint}");
     }
+
+    /// <summary>What stands under the drawing.</summary>
+    internal static string UnderDrawing(BuildSheet sheet) => sheet.Scale == "none" ? sheet.Drawing.About : $"{sheet.Drawing.About} Numbers in circles are those of the tables.";
 }

@@ -38,7 +38,7 @@ internal static class SheetOnScreen
         html.Append("<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n");
         html.Append($"<title>{Safe(report.Apparatus.Name)}: build sheet</title>\n<style>\n{Style}\n</style>\n</head>\n<body>\n<main>\n");
         html.Append($"<h1>{Safe(report.Apparatus.Name)}</h1>\n<p class=\"quiet\">{Safe(report.Apparatus.About.Length > 0 ? report.Apparatus.About : report.Summary)}</p>\n");
-        Figure(html, SvgPicture.Of(sheet.Drawing), sheet.Drawing.About + " Numbers in circles are those of the tables.");
+        Figure(html, SvgPicture.Of(sheet.Drawing), SheetOnPaper.UnderDrawing(sheet));
         foreach (var table in sheet.Build)
         {
             Table(html, table);

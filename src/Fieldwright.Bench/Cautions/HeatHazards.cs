@@ -89,7 +89,7 @@ internal static class HeatHazards
     public static IEnumerable<Caution> HotMetal(WorstOf worst)
     {
         var limit = TouchLimits.BurnsInAMinute;
-        foreach (var part in worst.Apparatus.Parts)
+        foreach (var part in worst.Apparatus.Parts.Where(p => p.Shape is not FoilLoopShape))
         {
             if (Rate(worst, part) is not { } rate)
                 continue;
@@ -98,7 +98,7 @@ internal static class HeatHazards
                 continue;
             yield return new Caution(
                 "hot metal " + part.Name,
-                Text($"'{part.Name}' takes {rate.Heat:0.#} W and would stand at {Celsius(after):0} °C after a minute, no cooling counted."),
+                Text($"'{part.Name}' takes {rate.Heat:0.#} W and would {(part.Material.MeltingPoint < after ? "melt within" : Text($"stand at {Celsius(after):0} °C after"))} a minute, no cooling counted."),
                 Text($"{Celsius(limit.Value):0} °C for a touch of one minute, {Celsius(TouchLimits.BurnsInASecond.Value):0} °C for one second, bare metal"),
                 limit.Document, limit.Grade,
                 "Let it cool or lift it off with tongs; keep it away from hands and paper.",
@@ -109,7 +109,7 @@ internal static class HeatHazards
     /// <summary>Metal that melts within a show.</summary>
     public static IEnumerable<Caution> Melting(WorstOf worst)
     {
-        foreach (var part in worst.Apparatus.Parts.Where(p => p.Material.MeltingPoint is not null))
+        foreach (var part in worst.Apparatus.Parts.Where(p => p.Shape is not FoilLoopShape && p.Material.MeltingPoint is not null))
         {
             if (Rate(worst, part) is not { KelvinPerSecond: > 0 } rate)
                 continue;

@@ -30,7 +30,7 @@ public sealed class Shown
             "%" => new Shown(unit, 0.01, 0),
             "°C" => new Shown(unit, 1, PhysicalConstants.ZeroCelsius),
             _ => SiParser.TryParse("1 " + unit, out var one, out string? problem)
-                ? new Shown(unit == "ohm" ? "Ω" : unit, one.Value, 0)
+                ? new Shown(unit == "ohm" ? "Ω" : unit.Replace('2', '²').Replace('3', '³'), one.Value, 0)
                 : throw new ArgumentException(problem, nameof(unit)),
         };
     }
@@ -43,11 +43,13 @@ public sealed class Shown
     /// <param name="si">The difference, SI.</param>
     public double Difference(double si) => si / size;
 
-    /// <summary>Value and error bar: <c>11.32 ± 0.05 mm</c>. The bar is rounded up to two digits at most, the value to its last place; what is below a billionth in its unit, bar and all, is 0.</summary>
+    /// <summary>Value and error bar: <c>11.32 ± 0.05 mm</c>; times of more than ten minutes in minutes, of more than two hours in hours. The bar is rounded up to two digits at most, the value to its last place; what is below a billionth in its unit, bar and all, is 0.</summary>
     /// <param name="value">Value, SI.</param>
     /// <param name="bar">Error bar, SI; zero when the value is exact.</param>
     public string ValueAndBar(double value, double bar)
     {
+        if (ForLong(value) is { } longer)
+            return longer.ValueAndBar(value, bar);
         double v = Of(value), b = Math.Abs(Difference(bar));
         if (b == 0 && Math.Abs(v) >= Nothing)
             return WithUnit(Digits(v, DigitsWithoutBar));
@@ -71,6 +73,8 @@ public sealed class Shown
     /// <param name="upper">Upper bound, SI; not below the lower one.</param>
     public string Between(double lower, double upper)
     {
+        if (ForLong(lower) is { } longer)
+            return longer.Between(lower, upper);
         double low = Of(lower), high = Of(upper), width = high - low;
         if (!(width > 0) || Math.Abs(low) >= 1e7)
             return WithUnit($"between {Digits(low, MostDigits)} and {Digits(high, MostDigits)}");
@@ -81,7 +85,7 @@ public sealed class Shown
 
     /// <summary>A difference, to two or three digits: <c>0.03 mm</c>.</summary>
     /// <param name="difference">Difference, SI; its sign is dropped.</param>
-    public string Gap(double difference) => WithUnit(Math.Abs(Difference(difference)) is var d && d < Nothing ? "0" : Digits(d, 3));
+    public string Gap(double difference) => ForLong(difference) is { } longer ? longer.Gap(difference) : WithUnit(Math.Abs(Difference(difference)) is var d && d < Nothing ? "0" : Digits(d, 3));
 
     /// <summary>A share in per cent: <c>0.3 %</c>.</summary>
     /// <param name="share">The share; its sign is dropped.</param>
@@ -100,6 +104,14 @@ public sealed class Shown
         string text = Fixed(value, Math.Max(0, digits - 1 - first));
         return text.Contains('.', StringComparison.Ordinal) ? text.TrimEnd('0').TrimEnd('.') : text;
     }
+
+    // Seconds are for what lasts seconds: beyond ten minutes people read minutes, beyond two hours hours.
+    private Shown? ForLong(double value) => Unit != "s" ? null : Math.Abs(Of(value)) switch
+    {
+        < 600 => null,
+        < 7200 => In("min"),
+        _ => In("h"),
+    };
 
     // Decimals that show the bar to one digit, or two when it starts with a one; never more digits of the value than make sense.
     private static int Decimals(double value, double bar)

@@ -28,8 +28,21 @@ public static class BoardPicture
         var words = DomainWords.Of(board.Domain);
         var own = LikenessStudy.Of(apparatus, options.State, words, words);
         string title = options.State is { } state ? $"{apparatus.Name}: {state}" : apparatus.Name;
-        return Sheet(title, $"Each level line is a place of one {words.Potential}, the higher the more; each wire is as thick as its {words.Flow}.", options, textWidth,
+        return Sheet(title, Legend(words), options, textWidth,
             [(own.Original, own.Counterparts.Select(c => (c.Is, c.Flow)).ToList(), words)]);
+    }
+
+    /// <summary>The board of an apparatus on paper, dials where they stand, without a title: for a sheet that has its own.</summary>
+    /// <param name="apparatus">An apparatus with a board.</param>
+    /// <param name="textWidth">Widths of text in the type it will be set in.</param>
+    /// <exception cref="RouteFailedException">The board has no answer.</exception>
+    internal static Scene OnSheet(Apparatus apparatus, TextWidth textWidth)
+    {
+        var words = DomainWords.Of(apparatus.Board!.Domain);
+        var own = LikenessStudy.Of(apparatus, null, words, words);
+        var marks = new List<Mark>();
+        double width = Wide(own.Original), height = Draw(marks, own.Original, [.. own.Counterparts.Select(c => (c.Is, c.Flow))], words, Palette.Paper, textWidth, 0, width);
+        return new Scene(width - 2 * Edge, height, apparatus.Name + ": drawing", Legend(words), Marks.Moved(marks, -Edge, 0));
     }
 
     /// <summary>Draws a circuit beside what it becomes.</summary>
@@ -54,7 +67,7 @@ public static class BoardPicture
     private static Scene Sheet(string title, string text, PictureOptions options, TextWidth textWidth, IReadOnlyList<(Board Board, List<(string Words, double Flow)> Elements, DomainWords Domain)> boards)
     {
         var palette = options.OnPaper ? Palette.Paper : Palette.Hall;
-        double width = Math.Max(560, 2 * Edge + Names + Column * boards.Max(b => b.Board.Elements.Count) + (boards.Any(b => b.Board.Jet is not null) ? 90 : 40)), top = Edge;
+        double width = boards.Max(b => Wide(b.Board)), top = Edge;
         var marks = new List<Mark>();
         foreach (var (board, elements, domain) in boards)
         {
@@ -74,6 +87,10 @@ public static class BoardPicture
         double bottom = y + Edge;
         return new Scene(width, bottom, title, text, [new AreaMark([[new(0, 0), new(width, 0), new(width, bottom), new(0, bottom)]], palette.Sheet), .. marks]);
     }
+
+    private static string Legend(DomainWords words) => $"Each level line is a place of one {words.Potential}, the higher the more; each wire is as thick as its {words.Flow}.";
+
+    private static double Wide(Board board) => Math.Max(560, 2 * Edge + Names + Column * board.Elements.Count + (board.Jet is not null ? 90 : 40));
 
     private static double Draw(List<Mark> marks, Board board, List<(string Words, double Flow)> elements, DomainWords domain, Palette palette, TextWidth textWidth, double top, double width)
     {

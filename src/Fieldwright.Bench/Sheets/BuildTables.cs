@@ -1,4 +1,5 @@
 using System.Globalization;
+using Fieldwright.Bench.Analogues;
 using Fieldwright.Bench.Cautions;
 using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Duty;
@@ -23,18 +24,30 @@ internal static class BuildTables
 
     private static SheetTable Box(ParticleBox box)
     {
-        var rows = new List<IReadOnlyList<string>> { new[] { "box", Text($"{ShapeWords.Mm(box.Width)} × {ShapeWords.Mm(box.Height)} inside, one disc deep, {(box.IsOpen ? "open" : "closed")} at the top, leaning {box.Tilt * 180 / Math.PI:0.#}° from flat"), "" } };
-        rows.Add([Text($"{box.Discs.Count:0} discs"), Text($"Ø {ShapeWords.Mm(2 * box.Discs.Radius)}, each alike"), Mass(box.Discs.Mass) + " each"]);
+        var rows = new List<IReadOnlyList<string>>();
+        void Row(string part, string sizes, string mass) => rows.Add([Position(rows.Count), part, sizes, mass]);
+        Row("box", Text($"{ShapeWords.Mm(box.Width)} × {ShapeWords.Mm(box.Height)} inside, one disc deep, {(box.IsOpen ? "open" : "closed")} at the top, leaning {box.Tilt * 180 / Math.PI:0.#}° from flat"), "");
+        Row(Text($"{box.Discs.Count:0} discs"), Text($"Ø {ShapeWords.Mm(2 * box.Discs.Radius)}, each alike"), Mass(box.Discs.Mass) + " each");
         if (box.Large is { } large)
-            rows.Add(["large disc", Text($"Ø {ShapeWords.Mm(2 * large.Radius)}"), Mass(large.Mass)]);
+            Row("large disc", Text($"Ø {ShapeWords.Mm(2 * large.Radius)}"), Mass(large.Mass));
         if (box.Lid is { } lid)
-            rows.Add(["lid", Text($"{ShapeWords.Mm(box.Width)} wide, sliding, pressed with {lid.Load:0.##} N"), Mass(lid.Mass)]);
+            Row("lid", Text($"{ShapeWords.Mm(box.Width)} wide, sliding, starts at {ShapeWords.Mm(lid.Height)}, pressed with {lid.Load:0.##} N"), Mass(lid.Mass));
         if (box.Floor is { } floor)
-            rows.Add(["floor", Text($"shakes ± {ShapeWords.Mm(floor.Amplitude)} at {floor.Frequency:0.#} Hz"), ""]);
-        return new SheetTable("What to make", ["part", "sizes in mm", "mass"], rows, "");
+            Row("floor", Text($"shakes ± {ShapeWords.Mm(floor.Amplitude)} at {floor.Frequency:0.#} Hz"), "");
+        return new SheetTable("What to make", ["", "part", "sizes in mm", "mass"], rows, "");
     }
 
-    private static SheetTable Parts(Apparatus apparatus) => apparatus.Box is { } box ? Box(box) : new(
+    private static SheetTable Elements(Apparatus apparatus, Board board)
+    {
+        var words = DomainWords.Of(board.Domain);
+        var told = LikenessStudy.Of(apparatus, null, words, words).Counterparts;
+        var rows = board.Elements.Select((e, i) => (IReadOnlyList<string>)[e.Name, told[i].Is, e.From, e.To]).ToList();
+        if (board.Jet is { } jet)
+            rows.Add(["ball", Text($"Ø {ShapeWords.Mm(2 * jet.Radius)}, {Mass(jet.Mass)}"), "rides on " + jet.Nozzle, ""]);
+        return new SheetTable("What to make", ["element", "what", "from", "to"], rows, Text($"'{board.Ground}' is where {words.Potential} counts from."));
+    }
+
+    private static SheetTable Parts(Apparatus apparatus) => apparatus.Box is { } box ? Box(box) : apparatus.Board is { } board ? Elements(apparatus, board) : new(
         "What to make",
         ["", "part", "shape and sizes", "where", "of", "mass", "moves"],
         [.. apparatus.Parts.Select((p, i) => (IReadOnlyList<string>)
@@ -123,9 +136,19 @@ internal static class BuildTables
         rows.AddRange(apparatus.Supplies.SelectMany(s => SupplyWords.ToBuy(worst, s)).Select(b => (IReadOnlyList<string>)[b.Item, b.For, ""]));
         foreach (var channel in apparatus.Parts.Where(p => p.Shape is PumpChannelShape { Carries: not 0 }))
             rows.Add(["direct-current source", Text($"for '{channel.Name}', {Math.Abs(((PumpChannelShape)channel.Shape).Carries):0.#} A at a few volts, with bolted leads"), ""]);
+        if (apparatus.Board is { Domain: BoardDomain.Water } water)
+            rows.AddRange(Hoses(water));
         if (apparatus.Parts.Any(p => p.Shape is FoilLoopShape))
             rows.Add(["direct-current source", Text($"for the foil, {apparatus.Parts.Select(p => p.Shape).OfType<FoilLoopShape>().Max(f => Math.Abs(f.Carries)):0.#} A or more, with a push-button"), ""]);
         return new SheetTable("What to buy", ["item", "for", "mass"], rows, "");
+    }
+
+    private static IEnumerable<IReadOnlyList<string>> Hoses(Board board)
+    {
+        foreach (var bore in board.Elements.OfType<PipeElement>().GroupBy(p => p.Bore))
+            yield return [Text($"tube of {ShapeWords.Mm(bore.Key)} mm bore"), Text($"{Spare * bore.Sum(p => p.Length):0.0#} m for {string.Join(", ", bore.Select(p => p.Name))}, a tenth to spare"), ""];
+        foreach (var drive in board.Elements.OfType<DriveElement>())
+            yield return [drive.Name, Text($"pump of {1e-3 * drive.Lift:0.#} kPa, or a tank raised to {drive.Lift / (Water.Density * PhysicalConstants.StandardGravity):0.0#} m"), ""];
     }
 
     private static string LoadWords(Load load) => load.Kind switch

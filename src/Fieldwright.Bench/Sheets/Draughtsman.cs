@@ -16,6 +16,9 @@ internal enum Seen
 
     /// <summary>A plan, along −z.</summary>
     FromAbove,
+
+    /// <summary>A flat box, square on.</summary>
+    SquareOn,
 }
 
 /// <summary>Draws things to scale: hatched parts, crossed windings, size lines stacked outside, numbered balloons. Sizes in mm.</summary>
@@ -69,7 +72,7 @@ internal sealed class Draughtsman
         Balloons(things.Where(t => !t.IsWinding), inLeft, -1);
         Balloons(things.Where(t => t.IsWinding), inRight, +1);
         double width = right - left + 2 * Edge, height2 = bottom - top + 2 * Edge;
-        string about = string.Create(CultureInfo.InvariantCulture, $"{(seen == Seen.FromTheSide ? "Side view" : seen == Seen.FromAbove ? "Plan" : "Section")} at {words}, sizes in mm.{(things.Any(t => t.IsBroken) ? " What is torn off runs on: its length stands in the table." : "")}{(things.Any(t => t.Labels is not null) ? " Letters are phases, with a minus where a positive current goes into the page." : "")}");
+        string about = string.Create(CultureInfo.InvariantCulture, $"{seen switch { Seen.FromTheSide => "Side view", Seen.FromAbove => "Plan", Seen.SquareOn => "Seen square on", _ => "Section" }} at {words}, sizes in mm{(seen == Seen.SquareOn ? ", inside; walls, floor and lid as thick as suits, discs as they lie at rest" : "")}.{(things.Any(t => t.IsBroken) ? " What is torn off runs on: its length stands in the table." : "")}{(things.Any(t => t.Labels is not null) ? " Letters are phases, with a minus where a positive current goes into the page." : "")}");
         return (new Scene(width, height2, apparatus.Name + ": drawing", about, Marks.Moved(marks, Edge - left, Edge - top)), Edge - left);
     }
 

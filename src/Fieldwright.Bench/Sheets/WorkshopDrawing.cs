@@ -9,7 +9,7 @@ namespace Fieldwright.Bench.Sheets;
 internal static class WorkshopDrawing
 {
     // Widest and tallest the things themselves may be on A4, px, so that sizes and balloons fit round them.
-    private const double Widest = 430, Tallest = 400, Between = 14, PxPerMetre = 96 / 0.0254;
+    private const double Widest = 430, Tallest = 400, Between = 14, PxPerMetre = 96 / 0.0254, Measure = 688;
 
     // ISO 5455, reductions and enlargements, as paper over thing.
     private static readonly double[] Scales = [10, 5, 2, 1, 1 / 2.0, 1 / 5.0, 1 / 10.0, 1 / 20.0, 1 / 50.0, 1 / 100.0, 1 / 200.0];
@@ -20,16 +20,25 @@ internal static class WorkshopDrawing
     /// <source key="ISO5455"/>
     public static (Scene Scene, string Scale) Of(Apparatus apparatus, TextWidth textWidth)
     {
+        if (apparatus.Board is not null)
+            return (Fitted(BoardPicture.OnSheet(apparatus, textWidth)), "none");
         bool free = apparatus.Layout == Layout.Free, planned = free && FreeViews.NeedsPlan(apparatus);
-        List<List<DrawnThing>> views = apparatus.Layout == Layout.Flat ? [] : free ? [FreeViews.Of(apparatus, false), .. planned ? [FreeViews.Of(apparatus, true)] : (List<List<DrawnThing>>)[]] : [DrawnThing.Of(apparatus)];
+        List<List<DrawnThing>> views = apparatus.Box is { } box ? [BoxView.Of(box)] : free ? [FreeViews.Of(apparatus, false), .. planned ? [FreeViews.Of(apparatus, true)] : (List<List<DrawnThing>>)[]] : [DrawnThing.Of(apparatus)];
         views.RemoveAll(v => v.Count == 0);
         if (views.Count == 0)
             return (new Scene(Widest, 40, apparatus.Name, "", [new TextMark("Nothing of this apparatus can be drawn to scale.", new Point(0, 20), 12, Face.Italic, Palette.Paper.QuietText, Anchor.Start, Widest)]), "none");
         double wide = views.Max(v => v.Max(t => t.Right) - v.Min(t => t.Left)), high = views.Sum(v => v.Max(t => t.Top) - v.Min(t => t.Bottom));
         double paper = Scales.FirstOrDefault(s => wide * s * PxPerMetre <= Widest && high * s * PxPerMetre <= Tallest, Scales[^1]);
         string scale = paper >= 1 ? string.Create(CultureInfo.InvariantCulture, $"{paper:0} : 1") : string.Create(CultureInfo.InvariantCulture, $"1 : {1 / paper:0}");
-        var scenes = views.Select((things, i) => new Draughtsman(apparatus, things, paper * PxPerMetre, textWidth, !free ? Seen.Cut : i == 0 ? Seen.FromTheSide : Seen.FromAbove).Scene(scale)).ToList();
+        var scenes = views.Select((things, i) => new Draughtsman(apparatus, things, paper * PxPerMetre, textWidth, apparatus.Box is not null ? Seen.SquareOn : !free ? Seen.Cut : i == 0 ? Seen.FromTheSide : Seen.FromAbove).Scene(scale)).ToList();
         return (scenes.Count == 1 ? scenes[0].Scene : Stacked(scenes, scale), scale);
+    }
+
+    // No wider than the measure of a page.
+    private static Scene Fitted(Scene scene)
+    {
+        double by = Math.Min(1, Measure / scene.Width);
+        return scene with { Width = by * scene.Width, Height = by * scene.Height, Marks = Marks.Scaled(scene.Marks, by) };
     }
 
     // One under the other, the origins in line.

@@ -1,4 +1,6 @@
 using Fieldwright.App;
+using Fieldwright.App.Sheets;
+using Fieldwright.Bench.Pictures;
 using Xunit;
 
 namespace Fieldwright.Tests.App;
@@ -30,6 +32,23 @@ public class SheetCommandTests
         Assert.DoesNotContain("<script", html);
         Assert.DoesNotContain("src=\"http", html);
         Assert.DoesNotContain("<img", html);
+    }
+
+    /// <summary>The file goes into the print whole: a long line goes on in the next instead of being cut.</summary>
+    [Fact]
+    public void Verbatim_LongLines_ArePrintedToTheirEnd()
+    {
+        string[] words = [.. Enumerable.Range(0, 60).Select(i => $"word{i:00}")];
+        var pages = new A4Pages();
+        pages.Title("Long", "");
+        pages.Verbatim(["short: 1", "  " + string.Join(' ', words), .. Enumerable.Repeat("filler: 2", 300), "last: 3"]);
+        var texts = pages.Finish("Long", "foot").SelectMany((p, page) => p.Marks.OfType<TextMark>().Select(t => (Page: page, Mark: t))).ToList();
+        string all = string.Join(' ', texts.Select(t => t.Mark.Text));
+        Assert.All(words, w => Assert.Contains(w, all));
+        Assert.Equal(300, texts.Count(t => t.Mark.Text == "filler: 2"));
+        Assert.Contains(texts, t => t.Mark.Text == "last: 3");
+        Assert.True(texts.Max(t => t.Page) >= 1);
+        Assert.All(texts, t => Assert.InRange(t.Mark.At.X + (t.Mark.Anchor == Anchor.Start ? t.Mark.Width : 0), 0, A4Pages.Width - A4Pages.Margin + 0.5));
     }
 
     [Fact]

@@ -285,6 +285,28 @@ public partial class CautionsOfTests
         Assert.Equal(148 * 148 * 0.15 * 0.15 * Math.Log((660 + 228.0) / (20 + 228)) / 400, melts, 0.08 * 1.57 + 0.05);
     }
 
+    /// <summary>One caution says all of a foil: nothing else about hot or melting metal stands beside it.</summary>
+    [Fact]
+    public void Foil_AtItsMost_IsNamedOnce() => Assert.DoesNotContain(Of(Foil, ""), c => c.Name is "hot metal foil" or "melting foil");
+
+    [Fact]
+    public void HotMetal_BeyondItsMeltingPoint_MeltsAndHasNoTemperature()
+    {
+        string finding = Of(
+            """
+            apparatus: Washer over a coil
+            symmetry: round
+            parts:
+              washer: {shape: ring, inner radius: 30 mm, outer radius: 50 mm, thickness: 0.2 mm, at: {z: 12 mm}, of: aluminium 1050}
+            windings:
+              coil: {turns: 300, wire: 1 mm grade 1, between radii: [30 mm, 50 mm], from z: -10 mm, to z: 10 mm}
+            supplies:
+              box: {current: 40 A, frequency: 1 kHz, feeds: coil}
+            """, "").Single(c => c.Name == "hot metal washer").Finding;
+        Assert.Contains("would melt within a minute", finding);
+        Assert.DoesNotContain("°C", finding);
+    }
+
     [Fact]
     public void StrayField_OfTiltedCoilsAndBlocks_IsFoundFromTheirMiddle()
     {

@@ -21,6 +21,10 @@ public class ShownTests
     [InlineData("N", -3e-13, 2e-17, "0 N")]
     [InlineData("N", 0, 1e-11, "0 N")]
     [InlineData("ohm", 0, 0, "0 Ω")]
+    [InlineData("s", 599, 2, "599 ± 2 s")]
+    [InlineData("s", 1800, 60, "30.0 ± 1.0 min")]
+    [InlineData("s", 86400, 0, "24 h")]
+    [InlineData("cm2", 6e-4, 0, "6 cm²")]
     public void ValueAndBar_Printed_KeepsTheDigitsThatTheBarAllows(string unit, double value, double bar, string expected) =>
         Assert.Equal(expected, Shown.In(unit).ValueAndBar(value, bar));
 

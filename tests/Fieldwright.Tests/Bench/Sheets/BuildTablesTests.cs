@@ -100,6 +100,29 @@ public class BuildTablesTests
         Assert.Equal(20 + Math.Exp(0.00393 * rate * 30) / 0.00393 - 1 / 0.00393, Number(Cell(table, "after 30 s")), 1.0);
     }
 
+    // Water weighs 998.2 kg/m³ at 20 °C, so 20 kPa are 2.04 m of it; a tenth of tube to spare.
+    [Fact]
+    public void Board_Water_NamesItsElementsAndWhatToBuy()
+    {
+        var tables = Of(
+            """
+            apparatus: Two tubes
+            symmetry: board
+            board:
+              carries: water
+              ground: basin
+              elements:
+                pump: {pump: 20 kPa, open flow: 9 L/min, from: basin, to: fork}
+                narrow: {pipe: 2 mm, length: 0.9 m, from: fork, to: basin}
+                other: {pipe: 2 mm, length: 0.5 m, from: fork, to: basin}
+            """);
+        var make = tables.Single(t => t.Title == "What to make");
+        Assert.Equal(["narrow", "tube of 2\u00a0mm bore, 900\u00a0mm long", "fork", "basin"], make.Rows[1]);
+        var buy = tables.Single(t => t.Title == "What to buy").Rows;
+        Assert.Contains(buy, r => r[0] == "tube of 2 mm bore" && r[1] == "1.54 m for narrow, other, a tenth to spare");
+        Assert.Contains(buy, r => r[0] == "pump" && r[1] == "pump of 20 kPa, or a tank raised to 2.04 m");
+    }
+
     private static double Number(string cell) => double.Parse(cell.Split(' ')[0], CultureInfo.InvariantCulture);
 
     private static string Cell(SheetTable table, string column, int row = 0) => table.Rows[row][table.Columns.ToList().IndexOf(column)];

@@ -89,6 +89,61 @@ public class WorkshopDrawingTests
         Assert.Equal(core.Gap, faces[1] - faces[0], 1e-9);
     }
 
+    // 300 mm wide and 1500 mm tall with its lid at 250 mm: the empty part is torn off, and the inside is to scale.
+    [Fact]
+    public void Of_Box_ShowsWallsDiscsLidAndFloorToScale()
+    {
+        var box = File.Bench.Read(
+            """
+            apparatus: Box
+            symmetry: flat
+            box: {width: 300 mm, height: 1500 mm, tilt: 20 deg}
+            discs: {count: 40, radius: 6 mm, mass: 2 g, rms speed: 600 mm/s}
+            floor: {amplitude: 3 mm, frequency: 40 Hz}
+            lid: {mass: 40 g, load: 0.3 N, starts at: 250 mm}
+            """);
+        var (scene, scale) = Of(box);
+        var texts = Texts(scene);
+        Assert.Equal("1 : 5", scale);
+        foreach (string text in new[] { "300", "Ø 12", "250", "1", "2", "3", "4" })
+            Assert.Contains(text, texts);
+        Assert.DoesNotContain("1500", texts);
+        Assert.Contains("torn off", scene.About);
+        var things = BoxView.Of(box.Box!);
+        // Forty discs at rest, none over another and none outside: 25 fit side by side.
+        var middles = things[1].Loops.Select(l => (X: l.Average(p => p.X), Y: l.Average(p => p.Y))).ToList();
+        Assert.Equal(40, middles.Count);
+        Assert.Equal(25, middles.Count(m => Math.Abs(m.Y - 0.006) < 1e-9));
+        Assert.All(middles, m => Assert.InRange(m.X, 0.006 - 1e-9, 0.294 + 1e-9));
+        Assert.All(middles.SelectMany((m, i) => middles.Skip(i + 1).Select(n => Math.Sqrt((m.X - n.X) * (m.X - n.X) + (m.Y - n.Y) * (m.Y - n.Y)))), d => Assert.True(d > 0.012 - 1e-9));
+        // The lid on paper: 300 mm at 1 : 5.
+        double width = scene.Marks.OfType<LineMark>().Where(l => l.IsClosed && l.Points.Count == 4).Max(l => l.Points.Max(p => p.X) - l.Points.Min(p => p.X));
+        Assert.Equal(0.3 / 5 * 96 / 0.0254, width, 1e-6);
+    }
+
+    [Fact]
+    public void Of_Board_IsItsCircuitNoWiderThanThePage()
+    {
+        var (scene, scale) = Of(File.Bench.Read(
+            """
+            apparatus: Two tubes
+            symmetry: board
+            board:
+              carries: water
+              ground: basin
+              elements:
+                pump: {pump: 20 kPa, open flow: 9 L/min, from: basin, to: fork}
+                narrow: {pipe: 2 mm, length: 0.9 m, from: fork, to: basin}
+                wide: {pipe: 3 mm, length: 0.9 m, from: fork, to: basin}
+                third: {pipe: 3 mm, length: 0.9 m, from: fork, to: basin}
+            """));
+        Assert.Equal("none", scale);
+        Assert.Equal(688, scene.Width, 1e-9);
+        foreach (string text in new[] { "pump", "narrow", "wide", "fork", "basin" })
+            Assert.Contains(text, Texts(scene));
+        Assert.All(scene.Marks.OfType<LineMark>().SelectMany(l => l.Points), p => Assert.InRange(p.X, 0, scene.Width));
+    }
+
     private static (Scene Scene, string Scale) Of(Apparatus apparatus) => WorkshopDrawing.Of(apparatus, TypeFace.Width);
 
     private static List<string> Texts(Scene scene) => [.. scene.Marks.OfType<TextMark>().Select(t => t.Text)];
