@@ -6,7 +6,9 @@ using Fieldwright.Series.Currents;
 namespace Fieldwright.Series.Balls;
 
 /// <summary>What steady fields do to a permeable ball at one place, and what the ball does back.</summary>
-/// <remarks>No torque: an even, permeable ball takes on its magnetisation along the field.</remarks>
+/// <remarks>No torque: an even, permeable ball takes on its magnetisation along the field. Exact for steel of even permeability but for the degrees left out, which are
+/// chosen for the force; the field they leave out just off the surface is larger, of the order of the root of the tolerance.</remarks>
+/// <source key="Smythe1950" at="sphere in a field; higher degrees from the same boundary conditions"/>
 public sealed class BallAmongMagnets
 {
     private const int HighestDegree = 64;
@@ -23,6 +25,7 @@ public sealed class BallAmongMagnets
     /// <param name="fluxDensity">Flux density of everything else at a point, T. Its currents must not flow through the ball; those of a rigid magnet are on
     /// its rim only, so that a ball may touch its end face.</param>
     /// <param name="tolerance">Relative error allowed in the force, between 1e-10 and 0.1.</param>
+    /// <exception cref="ArgumentException">The tolerance is out of range.</exception>
     /// <exception cref="NotConvergedException">Currents flow so near the ball that 64 degrees leave more than 1 % open.</exception>
     /// <remarks>The field is expanded in solid harmonics on the surface of the ball, more and more of them until the force settles, and each is answered by the exact response.</remarks>
     public BallAmongMagnets(SphereBody body, Vector position, Func<Vector, Vector> fluxDensity, double tolerance = 1e-6)

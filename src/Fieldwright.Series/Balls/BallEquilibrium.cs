@@ -8,12 +8,12 @@ namespace Fieldwright.Series.Balls;
 /// <remarks>
 /// The weight acts along −z. Small motions follow m ẍ = −K x with the mean force keeping up with the motion and no air drag: each eigenvalue λ
 /// of K gives rates s = ±√(−λ/m). A positive λ swings, a negative one runs away, and a complex pair (possible because mean forces of currents out
-/// of phase have no potential) spirals outwards.
+/// of phase have no potential) spirals outwards. Places are exact to 1e-6 of the ball's radius; derived here from the force and its exact slopes.
 /// </remarks>
 /// <param name="Position">Centre of the ball at rest, m.</param>
 /// <param name="Stiffness">K_ij = −∂F_i/∂x_j there, 3×3, N/m.</param>
 /// <param name="Eigenvalues">The three eigenvalues of K, N/m, rising real part.</param>
-/// <param name="Modes">Direction of motion of each eigenvalue, unit length; real part for a complex pair.</param>
+/// <param name="Modes">Direction of motion of each eigenvalue, of length one, a pure number; real part for a complex pair.</param>
 /// <param name="IsStable">Whether every eigenvalue is real and positive.</param>
 /// <param name="RunawayTime">Time in which the fastest growing motion grows by e, s; infinite when stable.</param>
 /// <param name="Response">Force, loss and the rest at that place.</param>

@@ -5,6 +5,9 @@ using Fieldwright.Series.Coils;
 namespace Fieldwright.Series.Balls;
 
 /// <summary>Field of coils and ball together at any point, inside the ball, outside and inside the windings. Peak phasors, exp(+jωt). Threads may share it.</summary>
+/// <remarks>Outside, the coils' own field to 1e-9 and the moments of the ball; inside, the exact functions of the radius. What is left out are the degrees beyond those that settled force and heat:
+/// some 1e-6 of the field at the usual tolerance, more beside a winding the ball all but touches.</remarks>
+/// <source key="Smythe1950" at="ch. X; higher degrees and layers from the same boundary conditions"/>
 public sealed class BallField
 {
     private readonly BallOverCoils owner;

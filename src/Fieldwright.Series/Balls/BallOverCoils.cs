@@ -15,6 +15,8 @@ namespace Fieldwright.Series.Balls;
 /// <see cref="ReflectedImpedance"/> is put into their circuit), turns are spread evenly, materials linear, displacement current left out.
 /// Immutable; threads may share it.
 /// </remarks>
+/// <source key="Smythe1950" at="ch. X, response"/>
+/// <source key="EptonDembart1995" at="expansion of the coils' field"/>
 public sealed class BallOverCoils
 {
     private const int HighestDegree = 64;

@@ -62,7 +62,7 @@ public sealed class SphereResponse
     /// <summary>Highest degree.</summary>
     public int Degrees { get; }
 
-    /// <summary>T_l by degree; entry 0 is zero.</summary>
+    /// <summary>T_l by degree, a pure number; entry 0 is zero.</summary>
     public IReadOnlyList<Complex> Ratios { get; }
 
     /// <summary>Moment the ball takes on in an even field over that field, m³: m = α H, exp(+jωt), H peak in A/m gives m peak in A·m².</summary>

@@ -7,6 +7,7 @@ namespace Fieldwright.Series.Coils;
 /// <param name="VectorPotential">A_φ, positive along +φ, Wb/(m·A).</param>
 /// <param name="Radial">B_r, T/A.</param>
 /// <param name="Axial">B_z, T/A.</param>
+/// <remarks>Plain values: exact sums and multiples by definition.</remarks>
 public readonly record struct AxialField(double VectorPotential, double Radial, double Axial)
 {
     /// <summary>Sum of two fields.</summary>
@@ -75,8 +76,9 @@ public readonly record struct Filament(double Radius, double Height, double Turn
     /// <summary>Field of this filament per ampere in one turn.</summary>
     /// <param name="r">Distance of the point from the axis, m; zero or more.</param>
     /// <param name="z">Height of the point, m.</param>
-    /// <returns>A_φ, B_r, B_z per ampere, turns included.</returns>
+    /// <returns>A_φ, B_r, B_z per ampere, turns included; accuracy as for <see cref="FieldOfLoop"/>.</returns>
     /// <exception cref="ArgumentOutOfRangeException">An argument is out of range, or the point lies on the wire.</exception>
+    /// <source key="Smythe1968" at="sec. 7.10"/>
     public AxialField Field(double r, double z) => Turns * FieldOfLoop(Radius, r, z - Height);
 
     /// <summary>Inductance of one turn of round wire, in H.</summary>

@@ -22,7 +22,7 @@ public sealed record LimbCoil(double InnerRadius, double OuterRadius, double Dep
     private static readonly GaussRule Along = GaussRule.WithNodes(12);
 
     /// <summary>Self-inductance, H.</summary>
-    /// <returns>Turns gathered into bundles over build and angle, each of its geometric mean distance from itself; the error is the change when the bundles are halved, of which a third is taken off.</returns>
+    /// <returns>H. Turns gathered into bundles over build and angle, each of its geometric mean distance from itself; the error is the change when the bundles are halved, of which a third is taken off.</returns>
     /// <exception cref="ArgumentOutOfRangeException">A size is out of range, or the coil does not fit through the window.</exception>
     public Estimate<double> SelfInductance()
     {
@@ -34,7 +34,9 @@ public sealed record LimbCoil(double InnerRadius, double OuterRadius, double Dep
     }
 
     /// <summary>Mutual inductance of two coils on one ring that do not overlap, H, positive when both drive flux the same way round.</summary>
-    /// <returns>Gauss sums over both coils; the error is the change from a coarser one.</returns>
+    /// <param name="first">One coil.</param>
+    /// <param name="second">The other coil, of the same ring.</param>
+    /// <returns>H. Gauss sums over both coils; the error is the change from a coarser one.</returns>
     /// <exception cref="ArgumentOutOfRangeException">A size is out of range, or a coil does not fit through the window.</exception>
     public static Estimate<double> MutualInductance(LimbCoil first, LimbCoil second)
     {

@@ -66,6 +66,7 @@ public sealed class RacetrackCoil : ICoil
     /// <param name="point">Point, m; not on an edge of the winding.</param>
     /// <returns>B in the axes of space. The height is integrated in closed form, the rest by panels graded towards the point: relative error below 1e-8 outside, 1e-6 inside.</returns>
     /// <exception cref="ArgumentOutOfRangeException">The point is not finite.</exception>
+    /// <source key="Smythe1950" at="Biot–Savart law; from memory"/>
     public Vector FluxDensity(Vector point)
     {
         var (b, _) = field.At(ToOwn(point), RacetrackField.Finest);

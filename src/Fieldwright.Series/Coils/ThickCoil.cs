@@ -6,7 +6,9 @@ namespace Fieldwright.Series.Coils;
 
 /// <summary>A round coil of rectangular section whose turns fill the section evenly, anywhere in space.</summary>
 /// <remarks>Immutable; all members may be called from many threads. The current of a turn is taken as spread evenly over the section, so the
-/// inductance differs from that of round wire by the small internal and spacing corrections. A coil with negative turns is wound the other way round its axis.</remarks>
+/// inductance differs from that of round wire by the small internal and spacing corrections; everything else is exact to the errors named. A coil with negative turns is wound the other way round its axis.</remarks>
+/// <source key="DerbyOlbert2010" at="fields"/>
+/// <source key="Maxwell1873" at="art. 701, couplings"/>
 public sealed class ThickCoil : ICoil
 {
     private readonly Frame frame;
@@ -94,7 +96,7 @@ public sealed class ThickCoil : ICoil
 
     /// <summary>Flux density and vector potential per ampere at any point of space.</summary>
     /// <param name="point">Point, m.</param>
-    /// <returns>B in T/A and A in Wb/(m·A), in the axes of space.</returns>
+    /// <returns>B in T/A and A in Wb/(m·A), in the axes of space; accuracy as for <see cref="Field"/>.</returns>
     /// <exception cref="ArgumentOutOfRangeException">The point is not finite.</exception>
     public (Vector FluxDensity, Vector VectorPotential) FieldPerAmpere(Vector point)
     {

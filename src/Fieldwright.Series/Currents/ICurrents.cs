@@ -6,7 +6,7 @@ namespace Fieldwright.Series.Currents;
 public readonly record struct CurrentElement(Vector Point, Vector Moment);
 
 /// <summary>Anything that acts by its currents: a coil with one ampere in it, or a rigid magnet by its equivalent current sheets.</summary>
-/// <remarks>Implementations are immutable; threads may share them.</remarks>
+/// <remarks>Implementations are immutable; threads may share them, and name their own accuracy and source.</remarks>
 public interface ICurrents
 {
     /// <summary>Point about which torques are taken, m.</summary>
@@ -14,6 +14,7 @@ public interface ICurrents
 
     /// <summary>Flux density of these currents at a point, T; for a coil per ampere.</summary>
     /// <param name="point">Point, m.</param>
+    /// <returns>B in the axes of space, T or T/A.</returns>
     Vector FluxDensity(Vector point);
 
     /// <summary>The currents as pieces; sums of smooth fields over them converge exponentially with the refinement.</summary>
@@ -23,9 +24,11 @@ public interface ICurrents
 }
 
 /// <summary>A coil of any shape, one ampere in it.</summary>
+/// <remarks>Implementations name their own accuracy and source.</remarks>
 public interface ICoil : ICurrents
 {
     /// <summary>Vector potential per ampere at a point, Wb/(m·A).</summary>
     /// <param name="point">Point, m.</param>
+    /// <returns>A in the axes of space, Wb/(m·A), that falls off far away.</returns>
     Vector VectorPotential(Vector point);
 }

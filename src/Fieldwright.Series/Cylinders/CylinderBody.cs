@@ -15,6 +15,7 @@ public readonly record struct CylinderLayer(double OuterRadius, double Conductiv
 /// Per metre of a body long against its radius: currents go along it and close at far ends, so short free cylinders turn more feebly than this says
 /// (about as if their conductivity were lowered by <see cref="ShortFactor"/>). With exp(+jωt), outside A_z = (r + C/r)·B₀ sin θ for a field B₀
 /// along x; C/a² → −1 for a perfect conductor, +(μ−1)/(μ+1) for a permeable bar in a constant field.
+/// Exact to rounding for an endless body in an even field, any skin depth, linear materials.
 /// </remarks>
 /// <source key="Smythe1950" at="ch. X; tubes and layers by the same boundary conditions"/>
 public sealed class CylinderBody

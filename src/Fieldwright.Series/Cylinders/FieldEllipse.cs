@@ -22,23 +22,24 @@ public enum SpinSense
 /// </summary>
 /// <param name="X">Peak phasor of the component along x, exp(+jωt); T or A/m.</param>
 /// <param name="Y">Peak phasor of the component along y, same unit; x, y and the cylinder's axis are right-handed.</param>
+/// <remarks>Exact, by definition of the ellipse; everything is in the unit of the components.</remarks>
 public readonly record struct FieldEllipse(Complex X, Complex Y)
 {
     // Counter-clockwise: Y lags X by 90°, Y = −jX.
 
-    /// <summary>Amplitude of the part turning counter-clockwise: half of X + jY.</summary>
+    /// <summary>Amplitude of the part turning counter-clockwise: half of X + jY, in their unit.</summary>
     public Complex CounterClockwise => 0.5 * (X + Complex.ImaginaryOne * Y);
 
-    /// <summary>Amplitude of the part turning clockwise: half of X − jY.</summary>
+    /// <summary>Amplitude of the part turning clockwise: half of X − jY, in their unit.</summary>
     public Complex Clockwise => 0.5 * (X - Complex.ImaginaryOne * Y);
 
-    /// <summary>Half the long axis of the ellipse.</summary>
+    /// <summary>Half the long axis of the ellipse, in the unit of the components.</summary>
     public double SemiMajor => CounterClockwise.Magnitude + Clockwise.Magnitude;
 
-    /// <summary>Half the short axis; zero for a field that only swings.</summary>
+    /// <summary>Half the short axis, in the same unit; zero for a field that only swings.</summary>
     public double SemiMinor => Math.Abs(CounterClockwise.Magnitude - Clockwise.Magnitude);
 
-    /// <summary>Area of the ellipse, positive when traced counter-clockwise: π Im(X·conj Y), the square of the field's unit.</summary>
+    /// <summary>Area of the ellipse, positive when traced counter-clockwise: π Im(X·conj Y), in the square of their unit.</summary>
     public double SignedArea => Math.PI * (X * Complex.Conjugate(Y)).Imaginary;
 
     /// <summary>Angle of the long axis from x, rad, between −π/2 and π/2.</summary>
@@ -63,7 +64,7 @@ public readonly record struct FieldEllipse(Complex X, Complex Y)
     }
 
     /// <summary>The ellipse seen along an axis in space.</summary>
-    /// <param name="field">Peak phasors of the field.</param>
+    /// <param name="field">Peak phasors of the field, T or A/m.</param>
     /// <param name="axis">Axis of the cylinder, of any length; counter-clockwise is right-handed about it.</param>
     /// <returns>The part of the field across the axis.</returns>
     /// <exception cref="ArgumentException">The axis is zero or not finite.</exception>
@@ -78,8 +79,8 @@ public readonly record struct FieldEllipse(Complex X, Complex Y)
     }
 
     /// <summary>Area vector of the ellipse in space, (π/2) Im of B × conj B: its direction is the axis about which a cylinder turns most readily.</summary>
-    /// <param name="field">Peak phasors of the field.</param>
-    /// <returns>The vector; its component along any unit axis is the <see cref="SignedArea"/> seen along it.</returns>
+    /// <param name="field">Peak phasors of the field, T or A/m.</param>
+    /// <returns>The vector, in the square of the field's unit; its component along any unit axis is the <see cref="SignedArea"/> seen along it.</returns>
     public static Vector AreaVector(ComplexVector field) => Math.PI * new Vector(
         (field.Y * Complex.Conjugate(field.Z)).Imaginary, (field.Z * Complex.Conjugate(field.X)).Imaginary, (field.X * Complex.Conjugate(field.Y)).Imaginary);
 }

@@ -3,6 +3,7 @@ using Fieldwright.Numerics;
 namespace Fieldwright.Series.Gases;
 
 /// <summary>Equation of state of a gas of equal hard discs.</summary>
+/// <remarks>Valid below freezing, in the mean over many discs and meetings. Both forms agree with simulation to some 0.1 % up to a packing of a half and to 1 to 2 % at 0.69.</remarks>
 public static class HardDiscGas
 {
     /// <summary>Packing from which the gas begins to freeze; nothing here holds beyond.</summary>
@@ -34,7 +35,11 @@ public static class HardDiscGas
         return new Estimate<double>(z, Math.Abs(z - henderson) + 1e-6 * z);
     }
 
-    /// <summary>The ten-term series alone.</summary>
+    /// <summary>The ten-term virial series of P A / N k T alone.</summary>
+    /// <param name="packing">Share of the area that discs cover, 0 to <see cref="Freezing"/>.</param>
+    /// <returns>A pure number, 1 for a thin gas; too low at high packing, where further terms count.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">The packing is negative or beyond freezing.</exception>
+    /// <source key="ClisbyMcCoy2006" at="table 1"/>
     public static double TenTerms(double packing)
     {
         Guard.InRange(packing, 0, Freezing);
@@ -44,7 +49,11 @@ public static class HardDiscGas
         return z;
     }
 
-    /// <summary>The form of Henderson: (1 + η²/8)/(1 − η)².</summary>
+    /// <summary>P A / N k T by the form of Henderson: (1 + η²/8)/(1 − η)².</summary>
+    /// <param name="packing">Share of the area that discs cover, 0 to <see cref="Freezing"/>.</param>
+    /// <returns>A pure number, 1 for a thin gas.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">The packing is negative or beyond freezing.</exception>
+    /// <source key="Henderson1975"/>
     public static double Henderson(double packing)
     {
         Guard.InRange(packing, 0, Freezing);
@@ -56,6 +65,8 @@ public static class HardDiscGas
     /// <param name="radius">Radius of a disc, m.</param>
     /// <param name="mass">Mass of a disc, kg.</param>
     /// <param name="thermalEnergy">kT, the mean energy of motion of a disc, J.</param>
+    /// <returns>D, m²/s: a quarter of the growth of the mean square path over time.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">A value is out of range.</exception>
     /// <source key="Gass1971"/>
     public static double SelfDiffusion(double packing, double radius, double mass, double thermalEnergy)
     {

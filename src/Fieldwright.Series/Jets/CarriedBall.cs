@@ -59,6 +59,8 @@ public sealed record CarriedBall
 
     /// <summary>Drag coefficient of a ball in a steady stream.</summary>
     /// <param name="reynolds">Reynolds number of its diameter; positive, below 2·10⁵.</param>
+    /// <returns>Drag over ½ρv² and cross-section, a pure number: good to some per cent, and to 10 % from 10³ on.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">The number is not positive.</exception>
     /// <source key="SchillerNaumann1933"/>
     public static double DragCoefficient(double reynolds) => Math.Max(24 / Guard.Positive(reynolds) * (1 + 0.15 * Math.Pow(reynolds, 0.687)), 0.44);
 

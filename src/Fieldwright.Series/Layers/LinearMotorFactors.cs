@@ -4,6 +4,7 @@ using Fieldwright.Numerics;
 namespace Fieldwright.Series.Layers;
 
 /// <summary>The designers' factors of flat linear motors.</summary>
+/// <remarks>Each holds for the simple picture it names and is a guide beyond; <see cref="TravellingField"/> needs none of them but Carter's.</remarks>
 public static class LinearMotorFactors
 {
     /// <summary>Goodness factor G = 2μ₀fτ²σt/(πg) of a sheet in a gap.</summary>

@@ -12,7 +12,8 @@ namespace Fieldwright.Series.Layers;
 /// For each harmonic exp(j(ωt − κx)) every layer is solved exactly and joined at the faces by a tridiagonal system for the potential there, which stays
 /// stable however thick the layers. In a moving layer the fields change at the slip frequency ω − κ·speed. Materials linear; the current has no ends
 /// across (see <see cref="LinearMotorFactors.TransverseEdge"/> for sheets of finite width); slots have no depth (see <see cref="LinearMotorFactors.Carter"/>);
-/// moving layers are of one shape along the travel. Immutable; threads may share it.
+/// moving layers are of one shape along the travel. Exact but for the harmonics left out (<see cref="TravellingFieldAnswer.ThrustError"/>). Derived here from the field in
+/// each layer and its continuity at the faces; held to TEAM 30a. Immutable; threads may share it.
 /// </remarks>
 public sealed class TravellingField
 {

@@ -13,7 +13,8 @@ public readonly record struct CoilSide(double Position, double Width, int Phase,
 
 /// <summary>A polyphase winding laid along the travel, described side by side, so that its spectrum is the true one: slots, belts, pitch, ends and mistakes included.</summary>
 /// <remarks>Everything repeats with <see cref="Period"/>. For a primary of finite length choose a period some pole pitches longer than the winding: the empty stretch
-/// is the Fourier window, and what comes out then belongs to that one primary as long as its field has died away before the next. Immutable.</remarks>
+/// is the Fourier window, and what comes out then belongs to that one primary as long as its field has died away before the next. The spectrum is exact: derived here from the turns as
+/// they lie. Immutable.</remarks>
 public sealed class Winding
 {
     /// <summary>Describes a winding by its coil sides.</summary>
@@ -121,7 +122,7 @@ public sealed class Winding
     /// <summary>Balanced currents of unit size: phase p lags by p·360°/phases, of two phases the second by 90°.</summary>
     /// <param name="peak">Peak of each current, A.</param>
     /// <param name="backwards">True for the other phase order, which travels towards −x.</param>
-    /// <returns>Peak phasors, one a phase.</returns>
+    /// <returns>Peak phasors, A, one a phase.</returns>
     public Complex[] BalancedCurrents(double peak, bool backwards = false) =>
         [.. Enumerable.Range(0, PhaseCount).Select(p => Complex.FromPolarCoordinates(peak, (backwards ? 1 : -1) * p * (PhaseCount == 2 ? Math.PI / 2 : 2 * Math.PI / PhaseCount)))];
 

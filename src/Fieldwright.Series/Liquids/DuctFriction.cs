@@ -74,6 +74,7 @@ public static class DuctFriction
     /// <param name="fittings">Sum of the loss coefficients of bends, inlet and outlet, in heads ρv²/2.</param>
     /// <returns>Pa, of the sign of the speed.</returns>
     /// <exception cref="ArgumentOutOfRangeException">An argument is out of range.</exception>
+    /// <source key="White2011" at="losses of ducts and fittings"/>
     public static double PressureLoss(
         double meanSpeed, double width, double height, double length, double density, double viscosity, double roughness = 0, double fittings = 0)
     {

@@ -4,20 +4,22 @@ using Fieldwright.Numerics;
 namespace Fieldwright.Series.Liquids;
 
 /// <summary>What a thrust on the liquid in a channel is worth as pressure, head and flow.</summary>
+/// <remarks>Exact for a liquid that moves as one piece.</remarks>
+/// <source key="White2011" at="pressure, head and the working point of a pump"/>
 public static class LiquidPump
 {
     /// <summary>Pressure that a thrust on the liquid makes.</summary>
     /// <param name="thrust">Thrust on all the liquid in the channel along it, N.</param>
     /// <param name="width">Width of the channel, m.</param>
     /// <param name="height">Height of the channel, m.</param>
-    /// <returns>Pa.</returns>
+    /// <returns>Pressure, Pa.</returns>
     /// <exception cref="ArgumentOutOfRangeException">An argument is out of range.</exception>
     public static double Pressure(double thrust, double width, double height) => Guard.Finite(thrust) / (Guard.Positive(width) * Guard.Positive(height));
 
     /// <summary>Height to which a pressure lifts a column of the liquid: the head, and the height of a fountain without losses.</summary>
     /// <param name="pressure">Pressure, Pa.</param>
     /// <param name="density">Density of the liquid, kg/m³.</param>
-    /// <returns>m.</returns>
+    /// <returns>Height, m.</returns>
     /// <exception cref="ArgumentOutOfRangeException">An argument is out of range.</exception>
     public static double Head(double pressure, double density) => Guard.Finite(pressure) / (Guard.Positive(density) * PhysicalConstants.StandardGravity);
 

@@ -6,7 +6,8 @@ using Fieldwright.Series.Currents;
 namespace Fieldwright.Series.Magnets;
 
 /// <summary>A rectangular block magnet with an even, rigid polarisation in any direction, standing anyhow in space.</summary>
-/// <remarks>Equivalent pole sheets on its six faces; recoil permeability 1. Immutable; may be shared between threads.</remarks>
+/// <remarks>Equivalent pole sheets on its six faces; recoil permeability 1. The field is a closed form: rounding about 1e-15 of the polarisation, so digits are lost
+/// with the cube of the distance over the size. Immutable; may be shared between threads.</remarks>
 /// <source key="AkounYonnet1984"/>
 public sealed class BarMagnet : ICurrents
 {

@@ -3,6 +3,7 @@ using Fieldwright.Matter;
 namespace Fieldwright.Series.Magnets;
 
 /// <summary>Point dipoles: what every magnet and coil looks like from afar.</summary>
+/// <remarks>Exact for points; for a body of size s at distance r the next term is smaller by about (s/r)².</remarks>
 /// <source key="Smythe1968" at="magnetic doublets"/>
 public static class Dipole
 {

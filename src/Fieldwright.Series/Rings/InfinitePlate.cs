@@ -156,7 +156,8 @@ public sealed class InfinitePlate
 }
 
 /// <summary>What an infinite plate brings to the coils above it.</summary>
-/// <remarks>Immutable; may be shared between threads. Phasors are peak values with exp(+jωt).</remarks>
+/// <remarks>Every answer carries as its error the difference of two rules for the integral over wave numbers. Immutable; may be shared between threads. Phasors are peak values with exp(+jωt).</remarks>
+/// <source key="DoddDeeds1968"/>
 public sealed class PlateReflection
 {
     private readonly int count;

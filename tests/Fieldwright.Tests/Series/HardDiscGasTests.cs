@@ -33,4 +33,18 @@ public class HardDiscGasTests
 
     [Fact]
     public void Packing_BeyondFreezing_IsTurnedAway() => Assert.Throws<ArgumentOutOfRangeException>(() => HardDiscGas.Compressibility(0.75));
+
+    /// <remarks>Enskog in two dimensions, D = (1/(2 n d g)) √(kT/(π m)), d the width of a disc and g = (1 − 7η/16)/(1 − η)² how much oftener they meet than in a thin gas; a run of discs is set
+    /// beside the same formula among the tests of the particles.</remarks>
+    [Theory]
+    [InlineData(1e-9)]
+    [InlineData(0.1)]
+    [InlineData(0.5)]
+    public void SelfDiffusion_IsThatOfEnskog(double packing)
+    {
+        const double radius = 2e-3, mass = 1e-4, thermal = 1e-6;
+        double density = packing / (Math.PI * radius * radius), contact = (1 - 7 * packing / 16) / Math.Pow(1 - packing, 2);
+        double expected = Math.Sqrt(thermal / (Math.PI * mass)) / (2 * density * 2 * radius * contact);
+        Assert.Equal(expected, HardDiscGas.SelfDiffusion(packing, radius, mass, thermal), 1e-6 * expected);
+    }
 }

@@ -18,11 +18,7 @@ public class InductionMotorTeam30aTests
     [MemberData(nameof(ThreePhase))]
     public void ThreePhaseMotor_EverySpeed_AgreesWithTeam30a(double speed, double torque, double voltage, double loss, double steelLoss)
     {
-        double Degrees(int n) => n * Math.PI / 3;
-        var winding = new Winding(
-            [new(Degrees(0), Math.PI / 4, 0, 1), new(Degrees(1), Math.PI / 4, 1, -1), new(Degrees(2), Math.PI / 4, 2, 1),
-             new(Degrees(3), Math.PI / 4, 0, -1), new(Degrees(4), Math.PI / 4, 1, 1), new(Degrees(5), Math.PI / 4, 2, -1)], 2 * Math.PI);
-        var currents = Enumerable.Range(0, 3).Select(p => Complex.FromPolarCoordinates(Peak, p * 2 * Math.PI / 3)).ToArray();
+        var (winding, currents) = ThreePhases();
         var answer = Motor(winding).Evaluate(currents, 60, speed);
         Close(torque, answer.Thrust);
         Close(voltage, answer.Voltages[0].Magnitude / Math.Sqrt(2));
@@ -52,6 +48,38 @@ public class InductionMotorTeam30aTests
         Close(voltage, answer.Voltages[0].Magnitude / Math.Sqrt(2));
         Close(loss, answer.Loss);
         Close(steelLoss, answer.LossByLayer[0]);
+    }
+
+    [Fact]
+    public void ThreePhaseMotor_FieldThroughTheWinding_AgreesWithTeam30a()
+    {
+        var table = PublishedTable.Read("team30a-airgap-field-200.csv");
+        var (winding, currents) = ThreePhases();
+        var field = Motor(winding).Field(currents, 60, 200, [.. Enumerable.Range(0, table.Count).Select(r => (0.0, table.Number(r, "r_m")))]);
+        double largestB = 0, largestH = 0;
+        Complex[] b = new Complex[table.Count], h = new Complex[table.Count];
+        for (var r = 0; r < table.Count; r++)
+        {
+            b[r] = new Complex(table.Number(r, "Br_re_T"), table.Number(r, "Br_im_T"));
+            h[r] = new Complex(table.Number(r, "Htheta_re_A_m"), table.Number(r, "Htheta_im_A_m"));
+            (largestB, largestH) = (Math.Max(largestB, b[r].Magnitude), Math.Max(largestH, h[r].Magnitude));
+        }
+
+        // Rms in the middle of the first sector, the radial direction counted inwards.
+        for (var r = 0; r < table.Count; r++)
+        {
+            Assert.True((-field[r].Outwards / Math.Sqrt(2) - b[r]).Magnitude < Tolerance * largestB, $"{field[r].Outwards} {b[r]}");
+            Assert.True((field[r].Along / (Math.Sqrt(2) * 4e-7 * Math.PI) - h[r]).Magnitude < Tolerance * largestH, $"{field[r].Along} {h[r]}");
+        }
+    }
+
+    private static (Winding Winding, Complex[] Currents) ThreePhases()
+    {
+        double Degrees(int n) => n * Math.PI / 3;
+        return (new Winding(
+            [new(Degrees(0), Math.PI / 4, 0, 1), new(Degrees(1), Math.PI / 4, 1, -1), new(Degrees(2), Math.PI / 4, 2, 1),
+             new(Degrees(3), Math.PI / 4, 0, -1), new(Degrees(4), Math.PI / 4, 1, 1), new(Degrees(5), Math.PI / 4, 2, -1)], 2 * Math.PI),
+            [.. Enumerable.Range(0, 3).Select(p => Complex.FromPolarCoordinates(Peak, p * 2 * Math.PI / 3))]);
     }
 
     // One turn carries what flows through a 45° sector.

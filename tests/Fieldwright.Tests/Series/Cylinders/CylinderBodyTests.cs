@@ -159,6 +159,17 @@ public class CylinderBodyTests
         Assert.Equal(1.0 / 12 * 0.01 * 0.01, CylinderBody.ShortFactor(0.01, 1), 1e-9); // x²/3, x = l/2a
     }
 
+    /// <remarks>Unrolled, a thin tube of no end plates is a sheet without overhang and with half a wave round: that factor is held to its table and to differences on a grid.</remarks>
+    [Theory]
+    [InlineData(0.001)]
+    [InlineData(0.03)]
+    [InlineData(0.4)]
+    public void ShortFactor_OfATube_IsThatOfTheSheetItUnrollsTo(double length)
+    {
+        double sheet = Fieldwright.Series.Layers.LinearMotorFactors.TransverseEdge(length, 0, Math.PI * 0.02);
+        Assert.Equal(sheet, CylinderBody.ShortFactor(length, 0.02), 1e-9 * sheet);
+    }
+
     private static CylinderBody Bar(double radiusOverSkin) => CylinderBody.Solid(0.01, 2 * radiusOverSkin * radiusOverSkin / (2 * Math.PI * 50 * Mu0 * 1e-4));
 
     [Fact]

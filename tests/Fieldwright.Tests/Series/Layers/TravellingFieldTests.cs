@@ -132,6 +132,16 @@ public class TravellingFieldTests
             Assert.Equal(LinearMotorFactors.ThrustOverGreatest(slip, g), Thrust(slip) / greatest, 2e-3);
     }
 
+    /// <source key="BluhmFisherNilsson1964"/>
+    [Fact]
+    public void Speed_OfAPublishedPump_IsItsWavelengthTimesTheFrequency()
+    {
+        // Wavelength 21.2 cm at 60 Hz: 12.7 m/s.
+        var field = new TravellingField(StackShape.Flat, [Iron, new(0.004, 3.5e7, 1, true), new(0.003), Iron], [new(TwoPhase(0.212), 3, false)]);
+        Assert.Equal(12.7, field.SynchronousSpeed(1, 60), 0.05);
+        Assert.Equal(-12.7 / 5, field.SynchronousSpeed(-5, 60), 0.01);
+    }
+
     [Fact]
     public void Speed_Synchronous_FundamentalAloneMakesNoThrust()
     {
