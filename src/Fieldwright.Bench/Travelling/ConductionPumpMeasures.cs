@@ -20,8 +20,16 @@ internal static class ConductionPumpMeasures
     public static Answer Of(MeasureKind kind, Part part, Circumstances circumstances, RouteSession session)
     {
         var apparatus = circumstances.Apparatus;
-        var point = session.At(circumstances, Wanted.Forces);
         var shape = (PumpChannelShape)part.Shape;
+        if (kind == ElectrodeVoltage)
+        {
+            // Nothing flows, so all power in is heat.
+            var warmed = session.At(circumstances, Wanted.Heat);
+            var heat = warmed.Heat[part.Name];
+            return shape.Carries == 0 ? new Answer(0, 0, session.Route.Name, warmed.Remark) : new Answer(heat.Value / shape.Carries, heat.Bar / Math.Abs(shape.Carries), session.Route.Name, warmed.Remark);
+        }
+
+        var point = session.At(circumstances, Wanted.Forces);
         var field = point.FieldAcross.Value.TryGetValue(part.Name, out var found) ? found : throw new RouteFailedException($"The route gave no field across '{part.Name}'.");
         Answer Make(double value, double bar, string remark = "") => new(value, Math.Abs(bar), session.Route.Name, TravelMeasures.Join(point.Remark, remark));
         var material = part.Material;
@@ -29,9 +37,6 @@ internal static class ConductionPumpMeasures
         double Pressure(double fluxDensity, double speed) => ConductionPumpRoute.Pump(apparatus, part, fluxDensity).At(shape.Carries, speed).Pressure;
         switch (kind.Name)
         {
-            case "electrode voltage":
-                double voltage = ConductionPumpRoute.Pump(apparatus, part, field.Value).At(shape.Carries, 0).Voltage;
-                return Make(voltage, 1e-6 * voltage);
             case "standstill pressure" or "pressure":
                 return Make(still, still * field.RelativeBar);
             case "Hartmann number":

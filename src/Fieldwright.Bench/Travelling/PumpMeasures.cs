@@ -37,7 +37,8 @@ internal static class PumpMeasures
     /// <summary>What a kind needs of an operating point; null for the kinds of others.</summary>
     public static Wanted? NeedsOf(MeasureKind kind) => kind.Name switch
     {
-        "standstill pressure" or "pressure" or "head" or "electrode voltage" => Wanted.Forces,
+        "standstill pressure" or "pressure" or "head" => Wanted.Forces,
+        "electrode voltage" => Wanted.Heat,
         "flow" or "fountain height" or "Hartmann number" => Wanted.Forces | Wanted.Curve,
         _ => null,
     };

@@ -60,6 +60,18 @@ public class PumpChannelTests
         Assert.Equal(50 * voltage, Ask(Pump, "heat in metal").Value, 1e-4 * 50 * voltage);
     }
 
+    [Theory]
+    [InlineData("electrode voltage of metal")]
+    [InlineData("heat in metal")]
+    [InlineData("electrode voltage of metal at current in metal -50 A")]
+    public void Resistance_OfTheChannel_IsThatOfANetToo(string measure)
+    {
+        var answers = Rehearsal.Ask(Pump, File.Bench.Measure(measure, Pump), new RehearsalOptions(0.01), null, TestContext.Current.CancellationToken).Answers;
+        Assert.Equal([RouteName.Series, RouteName.Circuit], answers.Select(a => a.Route));
+        Assert.InRange(answers[1].ErrorBar, 1e-4 * Math.Abs(answers[0].Value), 0.05 * Math.Abs(answers[0].Value));
+        Assert.InRange(answers[0].Value, answers[1].Value - answers[1].ErrorBar, answers[1].Value + answers[1].ErrorBar);
+    }
+
     private static Answer Ask(Apparatus apparatus, string measure)
     {
         var read = File.Bench.Measure(measure, apparatus);
