@@ -26,6 +26,10 @@ internal sealed class FieldRoute : IReleasingRoute, IThrowingRoute
         var serves = Wanted.Forces | Wanted.Flux;
         if (apparatus.Windings.Count > 0)
             serves |= Wanted.Impedance;
+        else
+            serves |= Wanted.Inductance;
+        if (apparatus.Frequency == 0 && apparatus.Parts.Any(p => p.Magnetised is not null))
+            serves |= Wanted.Magnets;
         // Its circuits are closed from the start: banks fired in turn are for the series route.
         if (Releases.Suits(apparatus) && apparatus.Supplies.All(s => s.Delay == 0))
             serves |= Shots.Suits(apparatus) ? Wanted.Release | Wanted.Shot : Wanted.Release;
@@ -165,6 +169,8 @@ internal sealed class FieldRoute : IReleasingRoute, IThrowingRoute
             if (about is not null && !about.Contains(part.Name))
                 continue;
             var regions = sections.RegionsOf(part.Name);
+            if (wanted.HasFlag(Wanted.Magnets) && part.Magnetised is not null && regions.Count == 1)
+                goals.AddRange(Along(part).Where(c => c.Share != 0).Select(c => new MeanFluxDensityGoal(c.Prefix + part.Name, regions[0], c.Component)));
             if (wanted.HasFlag(Wanted.Torque) && TravellingBodies.TorqueGoal(apparatus, sections, part) is { } torque)
                 goals.Add(torque);
             if (wanted.HasFlag(Wanted.Forces) && (Model.Travel.Leads(part) || FeelsAtRest(apparatus, part)))
@@ -221,6 +227,7 @@ internal sealed class FieldRoute : IReleasingRoute, IThrowingRoute
             ForceX = Of("x ", 2),
             Torque = Of("torque ", 2),
             Heat = Of("heat ", 2),
+            Working = Working(apparatus, byName),
             Flux = Of("flux ", 1).ToDictionary(f => f.Key, f => Spread(f.Value.Times(gap), gapBar), StringComparer.OrdinalIgnoreCase),
             GapPull = GapPulls(apparatus, sections, result, byName, spread),
             Impedance = z,
@@ -230,6 +237,27 @@ internal sealed class FieldRoute : IReleasingRoute, IThrowingRoute
             EndRelativeBar = endBar,
             Remark = string.Join(' ', new[] { apparatus.Layout == Layout.Long && apparatus.Windings.Count > 0 ? PlanarRemark : "", Knees.Remark(result.Field) }.Where(r => r.Length > 0)),
         };
+    }
+
+    // Mean flux density along the remanence, by its components.
+    private static Dictionary<string, Estimate> Working(Apparatus apparatus, Dictionary<string, Estimate> byName)
+    {
+        var working = new Dictionary<string, Estimate>(StringComparer.OrdinalIgnoreCase);
+        foreach (var part in apparatus.Parts.Where(p => p.Magnetised is not null))
+        {
+            var shares = Along(part).Where(c => byName.ContainsKey(c.Prefix + part.Name)).Select(c => byName[c.Prefix + part.Name].Times(c.Share)).ToList();
+            if (shares.Count > 0)
+                working[part.Name] = new Estimate(shares.Sum(s => s.Value), shares.Sum(s => s.Bar));
+        }
+
+        return working;
+    }
+
+    private static (string Prefix, ForceComponent Component, double Share)[] Along(Part magnet)
+    {
+        var (sin, cos) = Math.SinCos(magnet.Magnetised!.Value * Math.PI / 180);
+        double Clean(double share) => Math.Abs(share) < 1e-12 ? 0 : share;
+        return [("across ", ForceComponent.X, Clean(cos)), ("along ", ForceComponent.Y, Clean(sin))];
     }
 
     // Force on the short piece beside the cut, along the cut: what the other face pulls. Its bar follows that of the flux, twice over.

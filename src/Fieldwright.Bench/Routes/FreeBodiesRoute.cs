@@ -35,6 +35,8 @@ internal sealed class FreeBodiesRoute : IRoute
         if (!serves || (parts.All(p => p.Magnetised is null) && apparatus.Windings.Count == 0))
             return Wanted.None;
         var wanted = Wanted.Forces | Wanted.Space | Wanted.Rest;
+        if (parts.Any(p => p.Magnetised is not null))
+            wanted |= Wanted.Magnets;
         return apparatus.Windings.Count > 0 && !plane && balls == 0 && parts.All(p => p.Magnetised is null || p.Material.RelativePermeability == 1) ? wanted | Wanted.Impedance : wanted;
     }
 
@@ -72,7 +74,7 @@ internal sealed class FreeBodiesRoute : IRoute
     private static OperatingPoint Steady(Apparatus apparatus, Wanted wanted, double tolerance)
     {
         var currents = SupplyNetwork.Currents(apparatus, FieldModels.Resistances(apparatus));
-        var (loads, probes) = Settled(apparatus, currents, wanted, tolerance);
+        var (loads, probes, working) = Settled(apparatus, currents, wanted, tolerance);
         var (l, bar) = wanted.HasFlag(Wanted.Impedance) ? Inductance(apparatus) : (null, 0);
         var magnets = apparatus.Parts.Any(p => p.Magnetised is not null && p.Material.RelativePermeability > 1);
         return new OperatingPoint
@@ -81,6 +83,7 @@ internal sealed class FreeBodiesRoute : IRoute
             ForceUp = loads.ToDictionary(t => t.Key, t => t.Value.Along(2), StringComparer.OrdinalIgnoreCase),
             Loads = loads,
             Probes = probes,
+            Working = working,
             Stiffnesses = wanted.HasFlag(Wanted.Rest) ? Stiffnesses(apparatus, currents, tolerance) : new Dictionary<string, IReadOnlyList<Estimate>>(),
             Impedance = l is null ? null : FieldModels.Resistances(apparatus),
             Inductance = l,
@@ -90,28 +93,30 @@ internal sealed class FreeBodiesRoute : IRoute
     }
 
     // Half of what each magnet's recoil does goes into the bars. A ball of steel on a curve is bracketed by the permeabilities it may have.
-    private static (Dictionary<string, SpaceLoad> Loads, Dictionary<string, SpaceField> Probes) Settled(
+    private static (Dictionary<string, SpaceLoad> Loads, Dictionary<string, SpaceField> Probes, Dictionary<string, Estimate> Working) Settled(
         Apparatus apparatus, IReadOnlyDictionary<string, Complex> currents, Wanted wanted, double tolerance)
     {
         double Current(Winding w) => currents[w.Name].Real;
         // Pairs act alike in every run; only their strengths differ.
         var known = new Dictionary<(string, string, bool), MagnetLoad>();
-        var (loads, probes) = Once(apparatus, Current, wanted, tolerance, known);
+        var (loads, probes, working) = Once(apparatus, Current, wanted, tolerance, known);
         var others = apparatus.Parts.Where(p => p.Magnetised is not null && p.Material.RelativePermeability > 1).Select(p => Once(apparatus, Current, wanted, tolerance, known, p.Name)).ToList();
         if (apparatus.Parts.Any(p => IsBall(p) && p.Material.Curve is not null))
             others.Add(Once(apparatus, Current, wanted, tolerance, known, null, true));
-        foreach (var (l, p) in others)
+        foreach (var (l, p, w) in others)
         {
             foreach (string name in loads.Keys.ToList())
                 loads[name] = loads[name].Widened(l[name]);
             foreach (string name in probes.Keys.ToList())
                 probes[name] = probes[name].Widened(p[name]);
+            foreach (string name in working.Keys.ToList())
+                working[name] = working[name] with { Bar = working[name].Bar + 0.5 * Math.Abs(working[name].Value - w[name].Value) };
         }
 
-        return (loads, probes);
+        return (loads, probes, working);
     }
 
-    private static (Dictionary<string, SpaceLoad>, Dictionary<string, SpaceField>) Once(
+    private static (Dictionary<string, SpaceLoad>, Dictionary<string, SpaceField>, Dictionary<string, Estimate>) Once(
         Apparatus apparatus, Func<Winding, double> current, Wanted wanted, double tolerance, Dictionary<(string, string, bool), MagnetLoad> known, string? unbent = null, bool hardest = false)
     {
         var (bodies, ball) = Together(apparatus, current, tolerance, known, unbent, hardest);
@@ -146,7 +151,11 @@ internal sealed class FreeBodiesRoute : IRoute
             probes[probe.Name] = new SpaceField(field, 1e-6 * field.Length);
         }
 
-        return (loads, probes);
+        var working = new Dictionary<string, Estimate>(StringComparer.OrdinalIgnoreCase);
+        if (wanted.HasFlag(Wanted.Magnets))
+            foreach (var magnet in bodies.All.Where(b => b.Part is not null))
+                working[magnet.Name] = bodies.Working(magnet, ball is null ? null : ball.FluxDensity);
+        return (loads, probes, working);
     }
 
     // Magnets, coils and the ball among them: the ball lifts the magnets a little up their recoil lines, and they the ball.

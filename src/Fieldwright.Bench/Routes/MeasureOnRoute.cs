@@ -58,6 +58,8 @@ internal static class MeasureOnRoute
     {
         if (MeasureFamily.Of(kind) is { } family)
             return family.Needs(kind, apparatus);
+        if (kind is { Name: "stored energy", Subject: SubjectKind.Nothing } && apparatus.Windings.Count == 0)
+            return Wanted.Inductance;
         if (OfCurrentsOnly.Contains(kind.Name) && kind.Subject == SubjectKind.Winding && SupplyNetwork.IsImposed(apparatus))
             return Wanted.None;
         if (TravelMeasures.NeedsOf(kind) is { } travelling)

@@ -66,6 +66,9 @@ public enum Wanted
 
     /// <summary>Flows and potentials of a board of elements.</summary>
     Board = 1 << 27,
+
+    /// <summary>Where each magnet works on its recoil line.</summary>
+    Magnets = 1 << 28,
 }
 
 /// <summary>The state of an apparatus as one route computed it: currents, forces, heat, flux. Phasors are peak, exp(+jωt).</summary>
@@ -106,6 +109,9 @@ public sealed record OperatingPoint
 
     /// <summary>Relative half-width of the impedance and inductance matrices' entries against √(Zᵢᵢ Zⱼⱼ).</summary>
     public double ImpedanceRelativeBar { get; init; }
+
+    /// <summary>Flux density of each magnet along its remanence, mean over its volume, T.</summary>
+    public IReadOnlyDictionary<string, Estimate> Working { get; init; } = new Dictionary<string, Estimate>();
 
     /// <summary>Flux along each core, Wb peak.</summary>
     public IReadOnlyDictionary<string, Estimate> Flux { get; init; } = new Dictionary<string, Estimate>();

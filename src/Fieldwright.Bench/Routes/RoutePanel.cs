@@ -175,7 +175,7 @@ internal sealed class RoutePanel
         if (MeasureFamily.Of(kind) is { } family)
             return family.Missing(kind, subject, apparatus) is null;
         if (kind.Subject != SubjectKind.Part)
-            return kind.Subject != SubjectKind.Nothing || (GasMeasures.Kinds.Contains(kind) ? BoxRun.Has(kind.Name, apparatus.Box) : apparatus.Windings.Count > 0);
+            return kind.Subject != SubjectKind.Nothing || (GasMeasures.Kinds.Contains(kind) ? BoxRun.Has(kind.Name, apparatus.Box) : apparatus.Windings.Count > 0 || (kind.Name == "stored energy" && apparatus.Layout != Layout.Free && apparatus.Parts.Any(p => p.Magnetised is not null)));
         var part = apparatus.Part(subject!)!;
         return FreeMeasures.Suits(kind, part, apparatus) ?? kind.Name switch
         {

@@ -6,7 +6,7 @@ namespace Fieldwright.Bench.Routes;
 /// <summary>One route at work on one apparatus: keeps what it has solved, so that no operating point is computed twice.</summary>
 internal sealed class RouteSession(IRoute route, double relativeTarget, CancellationToken cancellation)
 {
-    private const Wanted OfParts = Wanted.Forces | Wanted.Heat | Wanted.Torque;
+    private const Wanted OfParts = Wanted.Forces | Wanted.Heat | Wanted.Torque | Wanted.Magnets;
 
     private Dictionary<string, List<Known>> points = [];
     private Dictionary<string, Rest> rests = [];
