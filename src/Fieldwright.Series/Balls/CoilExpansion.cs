@@ -17,7 +17,7 @@ namespace Fieldwright.Series.Balls;
 /// <source key="EptonDembart1995" at="the addition theorem of regular solid harmonics"/>
 internal static class CoilExpansion
 {
-    private const int MostAxisTerms = 165; // n! stays finite
+    private const int MostAxisTerms = 165, FewAxisTerms = 40; // with the first n! stays finite
     private static readonly double[] RootFactorials = MakeRootFactorials();
 
     /// <summary>Distance from a point to the nearest place of the winding, m; zero inside it.</summary>
@@ -44,11 +44,15 @@ internal static class CoilExpansion
         if (isTurnedOver)
             z = -z;
         Span<double> plane = stackalloc double[Index(degrees, degrees) + 1];
-        if (!TryFromAxis(section, turns, rho, z, a, degrees, tolerance, plane))
+        // Away from the axis the line is the quicker of the two unless few terms serve.
+        if (!TryFromAxis(section, turns, rho, z, a, degrees, tolerance, plane, rho < a ? MostAxisTerms : FewAxisTerms))
         {
             if (a > 1.3 * rho)
             {
-                FromSphere(point => coil.FieldPerAmpere(point).FluxDensity, centre, a, degrees, c);
+                // Some degrees more, for the last ones suffer aliasing.
+                var more = new Complex[SolidHarmonics.Count(degrees + 16)];
+                FromSphere(point => coil.FieldPerAmpere(point).FluxDensity, centre, a, degrees + 16, more);
+                more.AsSpan(0, SolidHarmonics.Count(degrees)).CopyTo(c);
                 return;
             }
             CoilLine.Into(section, turns, rho, z, a, degrees, tolerance, plane);
@@ -108,7 +112,7 @@ internal static class CoilExpansion
     }
 
     /// <summary>By the axis: false when no point of the axis gives convergence within the terms allowed.</summary>
-    internal static bool TryFromAxis(in Section section, double turns, double rho, double z, double a, int degrees, double tolerance, Span<double> plane)
+    internal static bool TryFromAxis(in Section section, double turns, double rho, double z, double a, int degrees, double tolerance, Span<double> plane, int allowed = MostAxisTerms)
     {
         // Q = (0, q): the least |PQ|/s over a few places of the axis.
         double best = double.MaxValue, q = z, s = 0;
@@ -124,7 +128,7 @@ internal static class CoilExpansion
         if (!(best < 0.85))
             return false;
         var terms = Terms(best, s, a, Distance(section, rho, z), degrees, tolerance);
-        if (terms > MostAxisTerms)
+        if (terms > allowed)
             return false;
 
         // Unit of length that keeps aₙ = Aₙ unitⁿ n! near one.

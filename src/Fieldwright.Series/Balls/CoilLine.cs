@@ -80,7 +80,9 @@ internal static class CoilLine
                 waiting[count++] = (middle, to);
                 continue;
             }
-            var rule = GaussRule.WithNodes(CoilExpansion.NodesFor(ellipse, reach, along.Length, tolerance));
+            // Farther panels weigh less at high degrees.
+            var near = 1 / Math.Max(1 / reach, double.Hypot(Math.Max(0, Math.Max(from - rho, rho - to)), z));
+            var rule = GaussRule.WithNodes(CoilExpansion.NodesFor(ellipse, near, along.Length, tolerance));
             for (var i = 0; i < rule.Nodes.Length; i++)
             {
                 var radius = from + 2 * half * rule.Nodes[i];
