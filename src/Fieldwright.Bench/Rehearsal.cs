@@ -30,6 +30,9 @@ public sealed record RehearsalReport(Apparatus Apparatus, string Summary, IReadO
 {
     /// <summary>Whether every claim holds.</summary>
     public bool AllHold => Verdicts.All(v => v.Outcome == Outcome.Holds);
+
+    /// <summary>Names that the file acknowledges and no caution bears: misspelt, or no longer true.</summary>
+    public IReadOnlyList<string> AcknowledgedInVain => [.. Apparatus.Acknowledged.Where(a => !Cautions.Any(c => Apparatus.Same(a, c.Name)))];
 }
 
 /// <summary>A measure that can be asked of an apparatus, with the routes that would answer it.</summary>

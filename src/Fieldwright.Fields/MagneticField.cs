@@ -65,6 +65,15 @@ public abstract class MagneticField
         return new(Model.Symmetry == Symmetry.Round ? 0 : f.X, f.Y);
     }
 
+    /// <summary>Force on a piece of a body that stays joined to the rest, N, by virtual work: the stress in the matter counts where they join, no crack is opened there. Time mean in a harmonic field. Round: X is zero, Y is along z.</summary>
+    /// <param name="regions">The regions that make up the piece.</param>
+    /// <exception cref="ArgumentException">A region is not a part of the model.</exception>
+    public PlaneVector ForceOnPiece(params IReadOnlyList<int> regions)
+    {
+        var f = StressIntegral.Evaluate(this, Displacement(regions).Joined(), default);
+        return new(Model.Symmetry == Symmetry.Round ? 0 : f.X, f.Y);
+    }
+
     /// <summary>Torque on a body of a long model by virtual work, N·m, counter-clockwise: time mean in a harmonic field.</summary>
     /// <param name="about">The point it is taken about, m.</param>
     /// <param name="regions">The regions that make up the body.</param>

@@ -25,7 +25,7 @@ internal static class RehearsalPage
         page.Gap();
         page.Line(Count(report.Verdicts));
         answers.WriteNotes();
-        Write(page, report.Cautions);
+        Write(page, report.Cautions, report.AcknowledgedInVain);
         return page;
     }
 
@@ -73,7 +73,7 @@ internal static class RehearsalPage
             : $"{claims}, {string.Join(", ", pieces)}.";
     }
 
-    private static void Write(Page page, IReadOnlyList<Caution> cautions)
+    private static void Write(Page page, IReadOnlyList<Caution> cautions, IReadOnlyList<string> inVain)
     {
         page.Gap();
         page.Line(new Run("Cautions", Tone.Strong));
@@ -92,8 +92,13 @@ internal static class RehearsalPage
         page.Gap();
         if (cautions.Count == 0)
             page.Line("None was found among the hazards that are looked for.");
+        if (inVain.Count > 0)
+            page.Prose("", 0, InVain(inVain));
         page.Prose("", 0, Caution.Deferral);
     }
+
+    /// <summary>What to say of acknowledgements that meet no caution.</summary>
+    public static string InVain(IReadOnlyList<string> names) => $"Acknowledged in the file but not found: {string.Join(", ", names)}. Acknowledge a caution by its name as it stands here.";
 
     /// <summary>A grade in words.</summary>
     public static string Grade(char grade) => grade switch

@@ -49,6 +49,8 @@ internal static class SheetOnPaper
         }
 
         pages.Space(6);
+        if (report.AcknowledgedInVain is { Count: > 0 } inVain)
+            pages.Prose(RehearsalPage.InVain(inVain));
         pages.Prose(Caution.Deferral, 11.2, Face.Bold);
         pages.Heading("What is claimed of it");
         foreach (var verdict in report.Verdicts)

@@ -54,7 +54,10 @@ internal static class SheetOnScreen
         html.Append("<h2>Cautions</h2>\n<dl class=\"caution\">\n");
         foreach (var c in report.Cautions)
             html.Append($"<dt>{Safe(c.Name)}{(c.Acknowledged ? " (acknowledged in the file)" : "")}</dt>\n<dd>{Safe(c.Finding)}</dd>\n<dd class=\"do\">{Safe(c.Remedy)}</dd>\n<dd class=\"quiet\">Limit: {Safe(c.Limit)}. From: {Safe(c.Standard)} [{RehearsalPage.Grade(c.Grade)}].</dd>\n");
-        html.Append($"</dl>\n<p><strong>{Safe(Caution.Deferral)}</strong></p>\n<h2>What is claimed of it</h2>\n<ol class=\"claims\">\n");
+        html.Append("</dl>\n");
+        if (report.AcknowledgedInVain is { Count: > 0 } inVain)
+            html.Append($"<p>{Safe(RehearsalPage.InVain(inVain))}</p>\n");
+        html.Append($"<p><strong>{Safe(Caution.Deferral)}</strong></p>\n<h2>What is claimed of it</h2>\n<ol class=\"claims\">\n");
         foreach (var v in report.Verdicts)
             Claim(html, v);
         html.Append("</ol>\n<h2>What it was made from</h2>\n<pre>").Append(Safe(string.Join('\n', sheet.Inputs))).Append("</pre>\n");

@@ -269,7 +269,7 @@ internal sealed class FieldRoute : IReleasingRoute, IThrowingRoute
         {
             if (part.Shape is not CoreShape core || sections.PoleOf(part.Name) is not { } pole || !byName.TryGetValue("flux " + part.Name, out var flux))
                 continue;
-            var force = result.Field.Force(pole);
+            var force = result.Field.ForceOnPiece(pole);
             double angle = core.GapAt * Math.PI / 180;
             double pull = force.X * Math.Sin(angle) - force.Y * Math.Cos(angle);
             pulls[part.Name] = new Estimate(pull, Math.Abs(pull) * (2 * flux.RelativeBar + 2 * spread + 0.01));

@@ -29,6 +29,9 @@ internal sealed class VirtualDisplacement
     /// <summary>Where the body lies against other matter: a triangle of the other and its edge, from its vertex of that number to the next.</summary>
     public (int Element, int Edge)[] Contacts { get; }
 
+    /// <summary>The same for a piece that stays joined to what it lies against.</summary>
+    public VirtualDisplacement Joined() => new(NodeWeights, Elements, []);
+
     public static VirtualDisplacement Of(MeshedModel meshed, IReadOnlyList<int> regions)
     {
         ArgumentNullException.ThrowIfNull(regions);

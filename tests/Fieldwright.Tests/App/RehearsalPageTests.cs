@@ -57,6 +57,15 @@ public class RehearsalPageTests
         Assert.EndsWith(Caution.Deferral[^20..] + "\n", page);
     }
 
+    /// <summary>The file acknowledges the mains; where no such caution was found, the page says so.</summary>
+    [Fact]
+    public void Acknowledgement_OfNoCaution_IsSaidToBeInVain()
+    {
+        var answer = new RoutedAnswer(Height, "mm", [new Answer(9e-3, 0.05e-3, RouteName.Field)], []);
+        Assert.Contains("Acknowledged in the file but not found: mains.", Print(answer));
+        Assert.DoesNotContain("but not found", Print(answer, new Caution("Mains", "It is fed from 230 V.", "50 V", "IEC", 'c', "Cover it.", Acknowledged: true)));
+    }
+
     [Fact]
     public void Tones_OnAScreen_ColourTheLampAndNothingElseChanges()
     {

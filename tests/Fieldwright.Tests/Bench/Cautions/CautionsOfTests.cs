@@ -349,6 +349,124 @@ public partial class CautionsOfTests
         Assert.Contains("'slug' can leave with", caution.Finding);
     }
 
+    // Wheeler's formula for a multilayer coil (1928, from memory, good to 1 %): 31.6 N² r²/(6 r + 9 l + 10 c) µH with lengths in m; 300 turns, r = 40 mm, l = 20 mm, c = 20 mm are 7.34 mH, so 20 A hold 1.47 J.
+    [Fact]
+    public void BrokenCircuit_DirectCurrentInACoil_HoldsWhatWheelerSays()
+    {
+        var caution = Of(Coil, "current: 20 A").Single(c => c.Name == "broken circuit coil");
+        double henry = 31.6e-6 * 300 * 300 * 0.04 * 0.04 / (6 * 0.04 + 9 * 0.02 + 10 * 0.02);
+        Assert.Equal(0.5 * henry * 400, Number(caution.Finding, "holds ([0-9.]+) J"), 0.03 * 0.5 * henry * 400);
+        Assert.DoesNotContain(Of(Coil, "current: 5 A"), c => c.Name == "broken circuit coil");
+        Assert.DoesNotContain(Of(Coil, "current: 20 A, frequency: 50 Hz"), c => c.Name == "broken circuit coil");
+    }
+
+    // The heat in a ring goes with the square of field and frequency.
+    [Fact]
+    public void RingsOnFingers_NearAQuickCoil_AreWarmedByItsSquare()
+    {
+        double Watts(string supply) => Number(Of(Coil, supply).Single(c => c.Name == "rings on fingers").Finding, "up to ([0-9.]+) W");
+        double once = Watts("current: 20 A, frequency: 1 kHz");
+        Assert.Equal(4, Watts("current: 40 A, frequency: 1 kHz") / once, 0.1);
+        Assert.Equal(4, Watts("current: 20 A, frequency: 2 kHz") / once, 0.1);
+        Assert.DoesNotContain(Of(Coil, "current: 2 A, frequency: 50 Hz"), c => c.Name == "rings on fingers");
+    }
+
+    private const string CutRing =
+        """
+        apparatus: Cut ring
+        symmetry: long
+        depth: 30 mm
+        parts:
+          core: {shape: core, inner radius: 40 mm, outer radius: 65 mm, gap: 2 mm, gap at: 0 deg, of: {relative permeability: 2000, density: 7650 kg/m3}, laminated: {stacking factor: 0.95}}
+        windings:
+          primary: {turns: 240, wire: 0.8 mm grade 1, on: core, centred at: 180 deg, length: 60 mm, build: 6 mm, clearance: 1 mm}
+        supplies:
+          box: {SUPPLY, feeds: primary}
+        """;
+
+    // B = µ0 N I/(gap + path/µr) = 0.53 T without fringing, so B² A/(2 µ0) = 84 N; the flux spreads over more than the face and some leaks past the gap.
+    [Fact]
+    public void ClosingGap_OfACutRing_IsPulledAsTheFluxSays()
+    {
+        double path = 2 * Math.PI * 0.0525 - 0.002, flux = PhysicalConstants.MagneticConstant * 240 * 4 / (0.002 + path / (2000 * 0.95));
+        double expected = flux * flux * 0.025 * 0.03 / (2 * PhysicalConstants.MagneticConstant);
+        Assert.InRange(Number(Of(CutRing, "current: 4 A").Single(c => c.Name == "closing gap core").Finding, "up to ([0-9.]+) N"), 0.75 * expected, 1.35 * expected);
+        Assert.DoesNotContain(Of(CutRing, "current: 0.5 A"), c => c.Name == "closing gap core");
+    }
+
+    [Fact]
+    public void Hum_OfSheets_IsAtTwiceTheFrequency()
+    {
+        Assert.Contains("shake at 120 Hz", Of(CutRing, "current: 1 A, frequency: 60 Hz").Single(c => c.Name == "hum core").Finding);
+        Assert.DoesNotContain(Of(CutRing, "current: 1 A"), c => c.Name == "hum core");
+        Assert.DoesNotContain(Of(CutRing.Replace(", laminated: {stacking factor: 0.95}", "", StringComparison.Ordinal), "current: 1 A, frequency: 60 Hz"), c => c.Name == "hum core");
+    }
+
+    // Lift goes with the square of the current; 90 g of ball in the field of 2.55 N at 60 A are 2.9 times its weight.
+    [Fact]
+    public void Jumping_BallFarOverItsCurrent_IsNamedWithItsLiftInWeights()
+    {
+        const string ball =
+            """
+            apparatus: Ball
+            symmetry: free
+            parts:
+              ball: {shape: ball, radius: 20 mm, at: {x: 0 mm, y: 0 mm, z: 30 mm}, of: aluminium 1050, moves: freely}
+            windings:
+              coil: {turns: 300, wire: 1 mm grade 1, between radii: [30 mm, 50 mm], from z: -20 mm, to z: 0 mm}
+            supplies:
+              box: {SUPPLY, feeds: coil}
+            """;
+        double Weights(string supply) => Number(Of(ball, supply).Single(c => c.Name == "jumping ball").Finding, "is ([0-9.]+) times");
+        Assert.Equal(4, Weights("current: 160 A, frequency: 400 Hz") / Weights("current: 80 A, frequency: 400 Hz"), 0.1);
+        Assert.DoesNotContain(Of(ball, "current: 50 A, frequency: 400 Hz"), c => c.Name == "jumping ball");
+    }
+
+    [Fact]
+    public void Board_OfWater_NamesItsPressureAndTheVoltageForWetHands()
+    {
+        var caution = Of(Board("water", "pump: {pump: 20 kPa, from: ground, to: top}\n    tube: {pipe: 3 mm, length: 0.9 m, from: top, to: ground}"), "").Single(c => c.Name == "water and electricity");
+        Assert.Contains("up to 20 kPa", caution.Finding);
+        Assert.Contains("12 V alternating or 30 V direct", caution.Limit);
+    }
+
+    // 12 W through 10 K/W stand 120 K above the hall at 20 °C.
+    [Fact]
+    public void Board_OfHeat_NamesNodesThatBurn()
+    {
+        string Hot(string heat) => Board("heat", $"heater: {{heater: {heat}, from: ground, to: end}}\n    lagging: {{heat resistance: 10 K/W, from: end, to: ground}}");
+        Assert.Contains("stands at 140 °C", Of(Hot("12 W"), "").Single(c => c.Name == "hot node end").Finding);
+        Assert.DoesNotContain(Of(Hot("2 W"), ""), c => c.Name == "hot node end");
+    }
+
+    [Fact]
+    public void Board_OfElectricity_NamesJointsAboveSixtyVolts()
+    {
+        string Live(string volts) => Board("electric", $"cell: {{battery: {volts}, from: ground, to: top}}\n    wire: {{resistor: 100 ohm, from: top, to: ground}}");
+        Assert.Contains("up to 96 V", Of(Live("96 V"), "").Single(c => c.Name == "live board").Finding);
+        Assert.DoesNotContain(Of(Live("48 V"), ""), c => c.Name == "live board");
+    }
+
+    private static string Board(string carries, string elements) => $"apparatus: Board\nsymmetry: board\nhall: {{temperature: 20 °C}}\nboard:\n  carries: {carries}\n  ground: ground\n  elements:\n    {elements}\n";
+
+    // Galinstan of 3.46 MS/m (from memory, good to 10 %): 16 mm across a section of 40 mm by 6 mm are 19.3 µΩ, so that 60 A need 1.2 mV at least where no current goes beyond the electrodes; it spreads, and less is needed.
+    [Fact]
+    public void HeavyCurrent_InAChannel_NamesCurrentAndVoltage()
+    {
+        string finding = Of(
+            """
+            apparatus: Channel
+            symmetry: free
+            parts:
+              metal: {shape: pump channel, length: 40 mm, width: 16 mm, thickness: 6 mm, carries: 60 A, at: {z: -3 mm}, of: galinstan}
+              magnet: {shape: block, length: 40 mm, width: 20 mm, thickness: 10 mm, at: {z: 4 mm}, of: NdFeB N42, magnetised: up}
+            """, "").Single(c => c.Name == "heavy current metal").Finding;
+        Assert.Contains("carries 60 A", finding);
+        Assert.InRange(Number(finding, "at ([0-9.]+) mV"), 0.6, 1.25);
+    }
+
+    private static double Number(string words, string pattern) => double.Parse(Regex.Match(words, pattern).Groups[1].Value, CultureInfo.InvariantCulture);
+
     private const string Foil =
         """
         apparatus: Foil
