@@ -1,8 +1,11 @@
+using System.Runtime.CompilerServices;
+
 namespace Fieldwright.Numerics.Sparse;
 
-/// <summary>A symmetric pattern as a graph: every edge in both directions, no self-edges, and for each the place of its value.</summary>
+/// <summary>A symmetric pattern as a graph: every edge in both directions, no self-edges.</summary>
 internal sealed class Adjacency
 {
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public Adjacency(SymmetricPattern pattern)
     {
         var n = pattern.Order;
@@ -19,26 +22,18 @@ internal sealed class Adjacency
         for (var j = 0; j < n; j++)
             Starts[j + 1] = checked(Starts[j] + Starts[j + 1]);
         Neighbours = new int[Starts[n]];
-        Sources = new int[Starts[n]];
         var next = Starts.AsSpan(0, n).ToArray();
         // Columns in order leave each list ascending: first the lesser neighbours, one column after another, then the greater.
         for (var j = 0; j < n; j++)
             for (var p = columnStarts[j] + 1; p < columnStarts[j + 1]; p++)
-            {
-                var i = rows[p];
-                Sources[next[i]] = p;
-                Neighbours[next[i]++] = j;
-            }
+                Neighbours[next[rows[p]]++] = j;
         for (var j = 0; j < n; j++)
             for (var p = columnStarts[j] + 1; p < columnStarts[j + 1]; p++)
-            {
-                Sources[next[j]] = p;
                 Neighbours[next[j]++] = rows[p];
-            }
     }
 
     private Adjacency(int order, int[] starts, int[] neighbours) =>
-        (Order, Starts, Neighbours, Sources) = (order, starts, neighbours, []);
+        (Order, Starts, Neighbours) = (order, starts, neighbours);
 
     public int Order { get; }
 
@@ -47,10 +42,8 @@ internal sealed class Adjacency
 
     public int[] Neighbours { get; }
 
-    /// <summary>Index of the edge's value among those of the lower triangle.</summary>
-    public int[] Sources { get; }
-
-    /// <summary>The graph without some of its nodes, and the nodes that are left; only for ordering, its Sources are empty.</summary>
+    /// <summary>The graph without some of its nodes, and the nodes that are left.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public (Adjacency Graph, int[] Kept) Without(bool[] excluded)
     {
         var number = new int[Order];

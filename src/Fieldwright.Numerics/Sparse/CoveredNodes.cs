@@ -58,24 +58,29 @@ internal sealed unsafe class CoveredNodes
     /// <summary>What a node covers; nothing if it is covered itself.</summary>
     public ReadOnlySpan<int> Under(int node) => _covered.AsSpan(_starts[node].._starts[node + 1]);
 
-    /// <summary>Makes an order of the nodes that are not covered into one of all.</summary>
-    public int[] Complete(ReadOnlySpan<int> order)
+    /// <summary>Makes an order of the nodes that are not covered into one of all, each joined with what goes in before it.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public EliminationOrder Complete(ReadOnlySpan<int> order)
     {
         var all = new int[IsCovered.Length];
+        var joined = new bool[all.Length];
         var placed = new bool[all.Length];
         var k = 0;
         foreach (var i in order)
         {
+            var first = k;
             foreach (var e in Under(i))
             {
                 if (placed[e])
                     continue;
                 placed[e] = true;
+                joined[k] = k > first;
                 all[k++] = e;
             }
+            joined[k] = k > first;
             all[k++] = i;
         }
-        return all;
+        return new EliminationOrder(all, joined);
     }
 
     // Adds the nodes that u covers. The marks are u + 1 at u and its neighbours.

@@ -50,6 +50,7 @@ internal sealed class FrontSchedule
         }
         Pieces = [.. pieces];
         Parent = [.. Pieces.Select(p => tree.Parent[p.Last] < 0 ? -1 : pieceOf[tree.Parent[p.Last]])];
+        Rank = LongestPathFirst(tree, work);
         MostEven = Pieces.Max(p => (long?)p.EvenStack) ?? 0;
         MostOdd = Pieces.Max(p => (long?)p.OddStack) ?? 0;
         PeakNumbers = tree.PanelStarts[count] + Peak(tree);
@@ -63,6 +64,9 @@ internal sealed class FrontSchedule
 
     /// <summary>The piece that waits for each piece; −1 where none does.</summary>
     public int[] Parent { get; }
+
+    /// <summary>Turn of each piece among those that could begin: the more work from it to the root, the sooner, so that no thread is left alone with a long path at the end.</summary>
+    public int[] Rank { get; }
 
     /// <summary>Numbers of one plane that the stacks of any subtree need.</summary>
     public long MostEven { get; }
@@ -93,6 +97,23 @@ internal sealed class FrontSchedule
         return most;
 
         static long Block(long rows) => (long)BitOperations.RoundUpToPowerOf2((ulong)(rows * rows));
+    }
+
+    private int[] LongestPathFirst(FrontTree tree, double[] work)
+    {
+        var path = new double[Pieces.Length];
+        for (var k = Pieces.Length - 1; k >= 0; k--)
+        {
+            var (first, last) = (Pieces[k].First, Pieces[k].Last);
+            path[k] = work[last] + (Parent[k] < 0 ? 0 : path[Parent[k]]);
+            for (var c = tree.ChildStarts[last]; first == last && c < tree.ChildStarts[last + 1]; c++)
+                path[k] -= work[tree.Children[c]];
+        }
+        var rank = new int[Pieces.Length];
+        var turn = 0;
+        foreach (var k in Enumerable.Range(0, rank.Length).OrderByDescending(k => path[k]))
+            rank[k] = turn++;
+        return rank;
     }
 
     // Updates that wait are never one another's descendants, so the most they can take is found from the leaves up; two more are being made.

@@ -31,6 +31,7 @@ internal sealed unsafe class MinimumDegree
     /// <param name="neighbours">Both directions of every edge, no self-edges, no repeats.</param>
     /// <param name="interior">Only the first so many nodes are eliminated; the others stand for what is ordered later, and count in the degrees.</param>
     /// <param name="result">Receives the node eliminated first, second, …, of the interior.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Order(int order, int[] starts, int[] neighbours, int interior, Span<int> result)
     {
         var n = order;
@@ -327,6 +328,7 @@ internal sealed unsafe class MinimumDegree
 
     private static int* Start(int[] pinned) => (int*)Unsafe.AsPointer(ref MemoryMarshal.GetArrayDataReference(pinned));
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static void Insert(int i, int degree, int* head, int* next, int* last)
     {
         var follower = head[degree];

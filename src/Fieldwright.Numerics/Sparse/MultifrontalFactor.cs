@@ -30,7 +30,7 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
         _together = new Splitter(threads);
         _tolerance = GC.AllocateUninitializedArray<double>(tree.Permutation.Length, pinned: true);
         // Before memory of this size is taken, what the analysis has left to be collected goes back to the system.
-        if (TKernel.Planes * tree.PanelStarts[tree.Count] > 4_000_000 && schedule.TakeFirst())
+        if (TKernel.Planes * tree.PanelStarts[tree.Count] > 2_000_000 && schedule.TakeFirst())
             GC.Collect(2, GCCollectionMode.Aggressive, blocking: true, compacting: true);
         Panels = new NativeBlock(TKernel.Planes * tree.PanelStarts[tree.Count]);
     }
@@ -85,7 +85,10 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
         return failed;
     }
 
-    // All pieces but the last few, each as soon as its children are done, the earliest first. A thread that finds none waits without turning.
+    // One thread alone goes from leaf to root as the stack is least; several begin with what has the longest way to go.
+    private int Turn(int piece) => _threads == 1 ? piece : _schedule.Rank[piece];
+
+    // All pieces but the last few, each as soon as its children are done. A thread that finds none waits without turning.
     // After a failure whatever does not depend on it is still done, so that the same column is named whatever the number of threads.
     private int Branches(double* values, double*[] updates, NativeBlock?[] blocks)
     {
@@ -97,7 +100,7 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
         var ready = new PriorityQueue<int, int>();
         for (var k = 0; k < pieces.Length; k++)
             if (pending[k] == 0 && !pieces[k].Together)
-                ready.Enqueue(k, k);
+                ready.Enqueue(k, Turn(k));
         var gate = new object();
         var running = 0;
         var failed = int.MaxValue;
@@ -130,7 +133,7 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
                         if (bad >= 0)
                             failed = Math.Min(failed, bad);
                         else if (parent >= 0 && --pending[parent] == 0 && !pieces[parent].Together)
-                            ready.Enqueue(parent, parent);
+                            ready.Enqueue(parent, Turn(parent));
                         Monitor.PulseAll(gate);
                     }
                 }

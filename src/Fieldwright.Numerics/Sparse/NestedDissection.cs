@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace Fieldwright.Numerics.Sparse;
 
 /// <summary>
@@ -28,6 +30,7 @@ internal sealed class NestedDissection
     private int[] _leafStarts = [];
     private int[] _leafNeighbours = [];
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private NestedDissection(Adjacency graph, double[] x, double[] y)
     {
         var n = graph.Order;
@@ -103,6 +106,7 @@ internal sealed class NestedDissection
         Walk(graph, from, level, queue);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static int Walk(Adjacency graph, int start, int[] level, int[] queue)
     {
         var count = 0;
@@ -154,6 +158,7 @@ internal sealed class NestedDissection
     }
 
     // Rearranges a set into side 0, side 1, separator; gives the ends of the sides.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private (int First, int Second) Cut(int from, int to)
     {
         var nodes = _nodes.AsSpan(from, to - from);
@@ -197,6 +202,7 @@ internal sealed class NestedDissection
     }
 
     // Direction of the greatest spread.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private double LongestExtent(ReadOnlySpan<int> nodes)
     {
         double mx = 0, my = 0, xx = 0, xy = 0, yy = 0;
@@ -219,6 +225,7 @@ internal sealed class NestedDissection
     }
 
     // Nodes that a cut at about the middle would put into the separator.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private int Try(ReadOnlySpan<int> nodes, double angle, int set)
     {
         double c = Math.Cos(angle), s = Math.Sin(angle);
@@ -249,6 +256,7 @@ internal sealed class NestedDissection
     }
 
     // Halves by projection and makes the thinner boundary of the two halves the separator. Gives how many then are on side 0.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private List<int> Split(ReadOnlySpan<int> nodes, double angle, int set, out int below)
     {
         double c = Math.Cos(angle), s = Math.Sin(angle);
@@ -282,6 +290,7 @@ internal sealed class NestedDissection
     }
 
     // Minimum degree within a set, the neighbours outside it (all in separators) seen but not eliminated.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void OrderLeaf(int from, int to)
     {
         var count = to - from;
@@ -337,6 +346,7 @@ internal sealed class NestedDissection
     }
 
     // Quickselect with medians of three: the k-th smallest.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static double Select(Span<double> values, int k)
     {
         int low = 0, high = values.Length - 1;

@@ -37,6 +37,7 @@ internal sealed unsafe class SeparatorThinning(Adjacency graph, int[] label)
     }
 
     /// <summary>How many neighbours of a node carry a label.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public int Touches(int i, int what)
     {
         var touches = 0;
@@ -63,6 +64,7 @@ internal sealed unsafe class SeparatorThinning(Adjacency graph, int[] label)
     }
 
     // One pass: every node may leave the separator once; then back to the best state met.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private bool Pass(int most)
     {
         Array.Fill(_heads[0], -1);
@@ -116,6 +118,7 @@ internal sealed unsafe class SeparatorThinning(Adjacency graph, int[] label)
         return best.Size < start;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private (int Node, int To) Pick(int most)
     {
         int[] zeros = _heads[0], ones = _heads[1];
@@ -134,6 +137,7 @@ internal sealed unsafe class SeparatorThinning(Adjacency graph, int[] label)
         return (-1, 0);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Move(int node, int to)
     {
         Leave(node, 0);
@@ -166,6 +170,7 @@ internal sealed unsafe class SeparatorThinning(Adjacency graph, int[] label)
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Enter(int i)
     {
         if (_state[i] != 0)
@@ -185,10 +190,13 @@ internal sealed unsafe class SeparatorThinning(Adjacency graph, int[] label)
         Push(i, 1);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private ReadOnlySpan<int> Neighbours(int i) => new(_neighbours, _starts[i], _starts[i + 1] - _starts[i]);
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private Links* Link(int i, int s) => (Links*)Unsafe.AsPointer(ref MemoryMarshal.GetArrayDataReference(_links)) + (2 * (nint)i + s);
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private void Push(int i, int s)
     {
         var link = Link(i, s);
@@ -201,6 +209,7 @@ internal sealed unsafe class SeparatorThinning(Adjacency graph, int[] label)
         _heads[s][bucket] = i;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private void Leave(int i, int s)
     {
         var link = Link(i, s);
@@ -213,6 +222,7 @@ internal sealed unsafe class SeparatorThinning(Adjacency graph, int[] label)
             _heads[s][-1 - before] = after;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private void Change(int i, int s, int by)
     {
         if (_state[i] != 0)

@@ -82,11 +82,11 @@ public sealed class SparseAnalysis
     }
 
     // What is covered is set aside, where that is worth another graph; the rest is ordered, and the covered nodes go back.
-    private static int[] Arrange(Adjacency graph, ReadOnlySpan<double> coordinates)
+    private static EliminationOrder Arrange(Adjacency graph, ReadOnlySpan<double> coordinates)
     {
         var covered = new CoveredNodes(graph);
         if (covered.Count < graph.Order / 8)
-            return ArrangeAll(graph, coordinates);
+            return new EliminationOrder(ArrangeAll(graph, coordinates));
         var (rest, kept) = graph.Without(covered.IsCovered);
         var order = ArrangeAll(rest, Places(coordinates, kept));
         for (var k = 0; k < order.Length; k++)
@@ -103,7 +103,7 @@ public sealed class SparseAnalysis
         return order;
     }
 
-    private static int[] ArrangeLast(Adjacency graph, ReadOnlySpan<double> coordinates, ReadOnlySpan<int> last)
+    private static EliminationOrder ArrangeLast(Adjacency graph, ReadOnlySpan<double> coordinates, ReadOnlySpan<int> last)
     {
         var excluded = new bool[graph.Order];
         foreach (var i in last)
@@ -113,8 +113,8 @@ public sealed class SparseAnalysis
             excluded[i] = true;
         }
         var (rest, kept) = graph.Without(excluded);
-        var order = Arrange(rest, Places(coordinates, kept));
-        return [.. order.Select(k => kept[k]), .. last];
+        var (order, joined) = Arrange(rest, Places(coordinates, kept));
+        return new EliminationOrder([.. order.Select(k => kept[k]), .. last], [.. joined, .. new bool[last.Length]]);
     }
 
     private static double[] Places(ReadOnlySpan<double> coordinates, int[] kept)

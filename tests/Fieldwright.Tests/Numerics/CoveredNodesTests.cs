@@ -42,7 +42,7 @@ public class CoveredNodesTests
     {
         var covered = new CoveredNodes(new Adjacency(SymmetricPattern.FromElements(5, [0, 1, 2, 3, 4], 5, out _)));
         Assert.Equal(4, covered.Count);
-        Assert.Equal(5, covered.Complete([.. Enumerable.Range(0, 5).Where(i => !covered.IsCovered[i])]).Distinct().Count());
+        Assert.Equal(5, covered.Complete([.. Enumerable.Range(0, 5).Where(i => !covered.IsCovered[i])]).Unknowns.Distinct().Count());
     }
 
     [Fact]
@@ -64,7 +64,7 @@ public class CoveredNodesTests
     {
         var (pattern, coordinates) = SparseMatrices.Quadratic(rows, columns);
         var graph = new Adjacency(pattern);
-        var whole = new FrontTree(pattern, graph, NestedDissection.Order(graph, coordinates));
+        var whole = new FrontTree(pattern, graph, new EliminationOrder(NestedDissection.Order(graph, coordinates)));
         foreach (var analysis in new[] { SparseAnalysis.Create(pattern, coordinates), SparseAnalysis.Create(pattern) })
         {
             Assert.Equal(Enumerable.Range(0, pattern.Order), analysis.Fronts.Permutation.Order());
@@ -93,7 +93,7 @@ public class CoveredNodesTests
             Assert.Equal(covered.IsCovered[i], Enumerable.Range(0, graph.Order).Any(k => k != i && all[i].IsSubsetOf(all[k]) && (all[k].Count > all[i].Count || k < i)));
         }
         var order = covered.Complete([.. Enumerable.Range(0, graph.Order).Where(i => !covered.IsCovered[i])]);
-        Assert.Equal(Enumerable.Range(0, graph.Order), order.Order());
+        Assert.Equal(Enumerable.Range(0, graph.Order), order.Unknowns.Order());
     }
 
     private static IEnumerable<(int, int)> Edges(SymmetricPattern pattern) =>

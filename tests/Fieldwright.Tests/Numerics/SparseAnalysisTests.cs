@@ -60,6 +60,23 @@ public class SparseAnalysisTests
     }
 
     [Fact]
+    public void Schedule_LargeGrid_RanksEveryPieceOnceAndChildrenBeforeParents()
+    {
+        var (pattern, _, coordinates) = SparseMatrices.Grid(260, 260);
+        var schedule = SparseAnalysis.Create(pattern, coordinates).Schedule;
+        Assert.Equal(Enumerable.Range(0, schedule.Pieces.Length), schedule.Rank.Order());
+        for (var k = 0; k < schedule.Pieces.Length; k++)
+            Assert.True(schedule.Parent[k] < 0 || schedule.Rank[k] < schedule.Rank[schedule.Parent[k]]);
+        // Of the two that the root waits for, neither has all its leaves first.
+        int[] heads = [.. Enumerable.Range(0, schedule.Pieces.Length).Where(k => schedule.Pieces[k].Together).SelectMany(t => Enumerable.Range(0, t).Where(k => schedule.Parent[k] == t && !schedule.Pieces[k].Together))];
+        var last = heads.Select(h => Below(h).Max(k => schedule.Rank[k])).ToArray();
+        var first = heads.Select(h => Below(h).Min(k => schedule.Rank[k])).ToArray();
+        Assert.True(heads.Length > 1 && first.Max() < last.Min());
+
+        IEnumerable<int> Below(int piece) => Enumerable.Range(0, piece).Where(k => schedule.Parent[k] == piece).SelectMany(Below).Append(piece);
+    }
+
+    [Fact]
     public void Create_SameInput_SameOrder()
     {
         var (pattern, _, coordinates) = SparseMatrices.Grid(90, 90);
