@@ -145,6 +145,9 @@ internal static class CommandLine
                 .WithDescription("Say what a winding takes, or choose wire and turns for its space, ampere-turns and voltage.")
                 .WithExample("wind", "examples/floating-disc.yaml", "inner")
                 .WithExample("wind", "examples/floating-disc.yaml", "inner", "--ampere-turns", "\"1500 A\"", "--voltage", "\"24 V\"", "--stock", "\"0.8 mm, 1 mm\"");
+            c.AddCommand<LiquidsCommand>("liquids").WithData(terminal)
+                .WithDescription("Set the liquid metals side by side in the channel of a pump: what each would do, its properties, its hazard.")
+                .WithExample("liquids", "examples/liquid-pump.yaml", "--state", "\"with the bar\"");
             c.AddCommand<AnalogueCommand>("analogue").WithData(terminal)
                 .WithDescription("Redraw a circuit of an apparatus in another domain with true numbers, and say where the likeness breaks; or give its flux a board of resistance wires.")
                 .WithExample("analogue", "examples/ring-and-lamp.yaml", "--as", "water", "--state", "\"ring with a gap\"", "-o", "ring-as-water.svg")

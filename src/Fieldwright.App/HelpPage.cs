@@ -22,6 +22,7 @@ internal static class HelpPage
           fieldwright gallery FOLDER -o PAGE   a page of every apparatus, with pictures
           fieldwright analogue FILE            its circuit in water, wires, flux or heat
           fieldwright wind FILE WINDING        what it takes, or which wire and turns to choose
+          fieldwright liquids FILE             liquid metals side by side in the channel of a pump
           fieldwright page [FOLDER]            the bench in the browser, live under the hand
           fieldwright schema [OF]              JSON Schema of apparatus files, or of --json output
           fieldwright help [COMMAND]           this page, or all options of a command

@@ -26,7 +26,7 @@ internal sealed class PictureCommand : BenchCommand<PictureCommand.Settings>
         {
             using var progress = new ProgressLine(terminal);
             progress.Report(new RehearsalStep(0, 1, "the field of " + apparatus.Name));
-            var options = new PictureOptions(state, settings.Phase, settings.Light);
+            var options = new PictureOptions(state, settings.Phase, settings.Light, Turning: settings.Turning);
             scene = ApparatusPicture.Of(apparatus, options, TypeFace.Width, terminal.Stop);
         }
         catch (RouteFailedException e)
@@ -56,6 +56,11 @@ internal sealed class PictureCommand : BenchCommand<PictureCommand.Settings>
         [CommandOption("--state <NAME>")]
         [Description("The state shown; as the file stands if not said.")]
         public string? State { get; set; }
+
+        /// <summary>Whether to show which way the field goes round.</summary>
+        [CommandOption("--turning")]
+        [Description("Ellipses that show which way an alternating field goes round, in a long section; drawn anyhow where a cylinder is free to turn.")]
+        public bool Turning { get; set; }
 
         /// <summary>Whether for print.</summary>
         [CommandOption("--light")]

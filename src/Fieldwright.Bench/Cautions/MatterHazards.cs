@@ -32,11 +32,16 @@ internal static class MatterHazards
     {
         foreach (var part in worst.Apparatus.Parts)
         {
-            string name = part.Material.Name;
-            var liquid = Liquids.FirstOrDefault(l => name.Contains(l.Word, StringComparison.OrdinalIgnoreCase));
-            if (liquid.Word is not null)
-                yield return new Caution("liquid metal " + part.Name, $"'{part.Name}' is {name}. {liquid.Finding}", liquid.Limit, liquid.Document, liquid.Grade, liquid.Remedy, false);
+            if (OfLiquid(part.Material.Name) is { } hazard)
+                yield return hazard with { Name = "liquid metal " + part.Name, Finding = $"'{part.Name}' is {part.Material.Name}. {hazard.Finding}" };
         }
+    }
+
+    /// <summary>What a liquid metal does to people and things; null for matter that is none.</summary>
+    public static Caution? OfLiquid(string material)
+    {
+        var liquid = Liquids.FirstOrDefault(l => material.Contains(l.Word, StringComparison.OrdinalIgnoreCase));
+        return liquid.Word is null ? null : new Caution("liquid metal", liquid.Finding, liquid.Limit, liquid.Document, liquid.Grade, liquid.Remedy, false);
     }
 
     /// <summary>Channels that carry a heavy direct current.</summary>

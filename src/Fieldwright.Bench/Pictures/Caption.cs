@@ -1,4 +1,5 @@
 using System.Globalization;
+using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Model;
 using Fieldwright.Geometry;
 
@@ -12,11 +13,11 @@ internal sealed class Caption
 
     /// <summary>Sets the caption.</summary>
     public Caption(
-        Apparatus apparatus, PictureOptions options, double angle, FluxLayer lines, WashLayer wash, CurrentLayer currents,
+        Apparatus apparatus, PictureOptions options, double angle, FluxLayer lines, WashLayer wash, CurrentLayer currents, TurningLayer? turning,
         Palette palette, TextWidth textWidth, Point corner, double width)
     {
         Title = options.State is { } state ? $"{apparatus.Name}: {state}" : apparatus.Name;
-        Text = Words(apparatus, options, angle, lines, wash);
+        Text = Words(apparatus, options, angle, lines, wash) + Turns(turning);
         marks.Add(new TextMark(Title, new Point(corner.X, corner.Y + 8), TitleSize, Face.Bold, palette.Text, Anchor.Start, textWidth(Title, TitleSize, Face.Bold)));
         double y = corner.Y + 33;
         foreach (string line in Setting.Wrapped(Text, TextSize, Face.Regular, width - KeyWidth - 30, textWidth))
@@ -25,7 +26,7 @@ internal sealed class Caption
             y += Leading;
         }
 
-        double keyBottom = Key(wash, currents, palette, textWidth, new Point(corner.X + width - KeyWidth, corner.Y));
+        double keyBottom = Key(wash, currents, turning, palette, textWidth, new Point(corner.X + width - KeyWidth, corner.Y));
         Bottom = Math.Max(y - Leading, keyBottom) + 4;
     }
 
@@ -54,6 +55,11 @@ internal sealed class Caption
         return section + instant + "." + flux + $"; the wash follows the flux density up to {Together(WashLayer.Text(wash.Most))}.";
     }
 
+    private static string Turns(TurningLayer? turning) => turning is not { Marks.Count: > 0 } ? ""
+        : turning is { Tester: { } tester, MostTorque: { } most }
+            ? $" Ellipses are traced by the tip of the field, larger where it is stronger; filled as strongly as '{tester.Name}' is turned when held there, by up to {Together(Shown.In("mN m").ValueAndBar(most, 0.05 * most).Split(" ±")[0] + " mN m")}."
+            : " Ellipses are traced by the tip of the field, larger where it is stronger.";
+
     private static string Phase(double? asked, double angle)
     {
         double degrees = asked is { } given ? Math.Round(given, 1) : Math.Round(angle * 180 / Math.PI);
@@ -66,7 +72,7 @@ internal sealed class Caption
 
     private static double KeyLine(double y, int line) => y + line * 21;
 
-    private double Key(WashLayer wash, CurrentLayer currents, Palette palette, TextWidth textWidth, Point corner)
+    private double Key(WashLayer wash, CurrentLayer currents, TurningLayer? turning, Palette palette, TextWidth textWidth, Point corner)
     {
         int line = 0;
         void Text(string text, double x, double y) =>
@@ -78,6 +84,16 @@ internal sealed class Caption
                 double y = KeyLine(corner.Y, line++);
                 marks.AddRange(CurrentLayer.Sign(new Point(corner.X + 6, y), 5.5, towards, palette));
                 Text(towards ? "current towards you" : "current away from you", corner.X + 22, y);
+            }
+        }
+
+        if (turning is { Marks.Count: > 0 })
+        {
+            foreach (bool counterClockwise in (ReadOnlySpan<bool>)[true, false])
+            {
+                double y = KeyLine(corner.Y, line++);
+                marks.AddRange(TurningLayer.Sign(new Point(corner.X + 6, y), 5.5, counterClockwise, palette));
+                Text(counterClockwise ? "field goes round counter-clockwise" : "field goes round clockwise", corner.X + 22, y);
             }
         }
 

@@ -41,6 +41,8 @@ public static class SectionPicture
         var lines = new FluxLayer(plane, stage, palette);
         var wash = new WashLayer(plane, stage, palette);
         var currents = new CurrentLayer(field, plane, sections, bodies, stage, palette, angle);
+        var turning = field is HarmonicField harmonic && apparatus.Layout == Layout.Long && (options.Turning || apparatus.Parts.Any(TurningLayer.IsTester))
+            ? new TurningLayer(apparatus, harmonic, bodies, stage, palette, angle) : null;
 
         var on = new List<Mark> { new LitMark(new Point(stage.Left, stage.Top), stage.Width, stage.Height, stage.Middle, 0.62 * Math.Max(stage.Width, stage.Height), palette.StageLit, palette.StageRim) };
         on.AddRange(wash.Marks);
@@ -48,6 +50,7 @@ public static class SectionPicture
         on.AddRange(currents.Glow);
         on.AddRange(lines.Marks);
         on.AddRange(bodies.SelectMany(b => b.Loops.Select(l => (Mark)new LineMark(l, new Pen(palette.Edge, b.IsWinding ? 0.9 : 1.1), true))));
+        on.AddRange(turning?.Marks ?? []);
         on.AddRange(currents.Signs);
         on.AddRange(bodies.SelectMany(b => Poles(b, stage, palette, textWidth)));
         on.AddRange(ScaleBar(stage, palette, textWidth));
@@ -55,7 +58,7 @@ public static class SectionPicture
         double width = stage.Left + stage.Width + GutterGap + Gutter + Edge;
         var marks = new List<Mark>();
         var labels = new LabelColumns(stage, bodies, palette, textWidth, Edge, width - Edge, Gutter);
-        var caption = new Caption(apparatus, options, angle, lines, wash, currents, palette, textWidth, new Point(Edge, stage.Top + stage.Height + 34), width - 2 * Edge);
+        var caption = new Caption(apparatus, options, angle, lines, wash, currents, turning, palette, textWidth, new Point(Edge, stage.Top + stage.Height + 34), width - 2 * Edge);
         double height = caption.Bottom + Edge;
         marks.Add(new AreaMark([[new(0, 0), new(width, 0), new(width, height), new(0, height)]], palette.Sheet));
         marks.Add(new ClippedMarks(new Point(stage.Left, stage.Top), stage.Width, stage.Height, on));

@@ -46,7 +46,7 @@ internal static class PumpMeasures
     /// <summary>Whether a kind means something for a part; null for the kinds of others.</summary>
     public static bool? MakesSense(MeasureKind kind, Part part) => NeedsOf(kind) is null ? null
         : (part.Shape is PumpChannelShape || (part is { Channel: not null, Shape: RectangleShape } && kind != ConductionPumpMeasures.ElectrodeVoltage)) && (kind.Name is "standstill pressure" or "pressure" or "electrode voltage" || part.Material.Density is not null)
-            && (kind.Name is not ("flow" or "Hartmann number") || part.Material.DynamicViscosity is not null);
+            && (part.Material.DynamicViscosity is not null || !(kind.Name is "flow" or "Hartmann number" || (kind.Name == "fountain height" && part.Channel?.NozzleBore is not null)));
 
     /// <summary>An answer; null for the kinds of others.</summary>
     /// <exception cref="RouteFailedException">The route could not answer.</exception>

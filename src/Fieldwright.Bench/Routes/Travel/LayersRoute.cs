@@ -175,15 +175,22 @@ internal sealed class LayersRoute : IRoute
         return (z, worst);
     }
 
-    // Ellipse of the field at the middle of the cylinder; the torque its four sides would see says what the uneven field may do.
-    private static (Estimate Torque, Estimate Heat) Spin(Apparatus apparatus, Part probe, LayeredState found, LayeredState last, IReadOnlyDictionary<string, Complex> currents, double spread)
+    /// <summary>A cylinder that shows which way the field turns, as a body in an even turning field, and its length, m.</summary>
+    internal static (CylinderBody Body, double Length) TesterOf(Apparatus apparatus, Part probe)
     {
         var cylinder = (CylinderShape)probe.Shape;
         double conductivity = FieldModels.Conducts(probe) ? probe.Material.ConductivityAt(apparatus.Ambient) * AcrossWidth.Factor(apparatus, probe) : 0;
         var body = cylinder.Bore > 0
             ? CylinderBody.Tube(cylinder.Radius, cylinder.Radius - cylinder.Bore, conductivity, probe.Material.RelativePermeability)
             : CylinderBody.Solid(cylinder.Radius, conductivity, probe.Material.RelativePermeability);
-        double length = probe.Across ?? apparatus.Depth!.Value, r = cylinder.Radius;
+        return (body, probe.Across ?? apparatus.Depth!.Value);
+    }
+
+    // Ellipse of the field at the middle of the cylinder; the torque its four sides would see says what the uneven field may do.
+    private static (Estimate Torque, Estimate Heat) Spin(Apparatus apparatus, Part probe, LayeredState found, LayeredState last, IReadOnlyDictionary<string, Complex> currents, double spread)
+    {
+        var (body, length) = TesterOf(apparatus, probe);
+        double r = body.Radius;
         (double X, double Y)[] places = [(0, 0), (r, 0), (-r, 0), (0, r), (0, -r)];
         var there = found.Ellipses(currents, [.. places.Select(p => (probe.Place.X + p.X, probe.Place.Y + p.Y))]).Select(e => body.PerMetre(e, apparatus.Frequency, probe.TurningSpeed)).ToList();
         var before = body.PerMetre(last.Ellipses(currents, [(probe.Place.X, probe.Place.Y)])[0], apparatus.Frequency, probe.TurningSpeed);
