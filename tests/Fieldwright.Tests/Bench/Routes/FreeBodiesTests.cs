@@ -129,4 +129,42 @@ public class FreeBodiesTests
         // 20 A in 0.15 mm²: c d (β + 20)/ρ ln((β + 660)/(β + 20))/J².
         Assert.InRange(Ask(foil, "melting time of foil at current in foil 20 A"), 1.5, 1.8);
     }
+
+    private const string Floating = """
+        apparatus: Floating
+        symmetry: free
+        parts:
+          ball: {shape: ball, radius: 12 mm, wall: 2 mm, at: {x: 0 mm, y: 0 mm, z: 4 mm}, of: aluminium 1050, moves: freely}
+          needle: {shape: probe, at: {x: 30 mm, y: 0 mm, z: 0 mm}, of: air}
+        windings:
+          coil: {turns: 400, wire: 1 mm grade 1, between radii: [10 mm, 30 mm], from z: -30 mm, to z: -2 mm}
+        supplies:
+          mains: {current: 10 A, frequency: 50 Hz, feeds: coil}
+        """;
+
+    /// <summary>Bodies that stand about one axis are answered by the field too, each bar covering the other.</summary>
+    [Theory]
+    [InlineData("lift on ball")]
+    [InlineData("force along z on ball")]
+    [InlineData("heat in ball")]
+    [InlineData("inductance of coil")]
+    public void Bodies_AboutOneAxis_AreAnsweredByTheFieldToo(string measure)
+    {
+        var apparatus = File.Bench.Read(Floating);
+        var answers = Rehearsal.Ask(apparatus, File.Bench.Measure(measure, apparatus), new RehearsalOptions(0.01), cancellation: TestContext.Current.CancellationToken).Answers;
+        Assert.Equal([RouteName.Series, RouteName.Field], answers.Select(a => a.Route));
+        Assert.Equal(answers[0].Value, answers[1].Value, answers[0].ErrorBar + answers[1].ErrorBar);
+        Assert.True(answers[1].ErrorBar < 0.02 * Math.Abs(answers[0].Value));
+    }
+
+    [Theory]
+    [InlineData("lift on ball at x of ball 1 mm")]
+    [InlineData("lift on ball at tilt of coil 2 deg")]
+    public void Bodies_OffTheAxis_AreLeftToTheSeries(string measure)
+    {
+        var apparatus = File.Bench.Read(Floating);
+        var answer = Rehearsal.Ask(apparatus, File.Bench.Measure(measure, apparatus), new RehearsalOptions(0.01), cancellation: TestContext.Current.CancellationToken);
+        Assert.Equal(RouteName.Series, Assert.Single(answer.Answers).Route);
+        Assert.Empty(answer.Silent);
+    }
 }
