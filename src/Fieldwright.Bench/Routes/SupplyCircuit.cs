@@ -20,11 +20,12 @@ internal sealed class SupplyCircuit
     /// <param name="apparatus">The apparatus.</param>
     /// <param name="block">Makes the element of the windings from its name and its ends, two a winding.</param>
     /// <param name="limited">Supplies that stand at their current limit.</param>
-    public SupplyCircuit(Apparatus apparatus, Func<string, string[], Element> block, IReadOnlySet<string>? limited = null)
+    /// <param name="banks">Whether charged capacitor banks stand in it too, each behind its switch: for a course in time, they drive nothing that lasts.</param>
+    public SupplyCircuit(Apparatus apparatus, Func<string, string[], Element> block, IReadOnlySet<string>? limited = null, bool banks = false)
     {
         this.apparatus = apparatus;
         this.limited = limited ?? new HashSet<string>();
-        foreach (var supply in apparatus.Supplies.Where(s => s.Kind != SupplyKind.CapacitorBank))
+        foreach (var supply in apparatus.Supplies.Where(s => banks || s.Kind != SupplyKind.CapacitorBank))
             Feed(supply);
         foreach (var load in apparatus.Loads)
         {
@@ -62,14 +63,16 @@ internal sealed class SupplyCircuit
         }
     }
 
-    /// <summary>The course of the currents of the windings from nothing, when direct supplies are switched on together: times, s, and currents, A, one list a winding.</summary>
+    /// <summary>The course of the currents of the windings from nothing, when the supplies are switched on together: times, s, and currents, A, one list a winding.</summary>
+    /// <remarks>An alternating source of no phase starts where it passes zero upwards. A lamp is taken as if its filament followed at once.</remarks>
     /// <param name="duration">How long, s.</param>
+    /// <param name="longestStep">Longest step, s; null for a hundredth of it.</param>
     /// <exception cref="RouteFailedException">The network has no single answer, or a step does not settle.</exception>
-    public (IReadOnlyList<double> Times, IReadOnlyList<double>[] Currents) SwitchedOn(double duration)
+    public (IReadOnlyList<double> Times, IReadOnlyList<double>[] Currents) SwitchedOn(double duration, double? longestStep = null)
     {
         try
         {
-            var course = network.Transient(duration, new TransientOptions(1e-5));
+            var course = network.Transient(duration, new TransientOptions(1e-5, longestStep));
             return (course.Times, [.. apparatus.Windings.Select((_, i) => course.Trace(s => s.Flow(Windings, i)))]);
         }
         catch (Exception e) when (e is IllPosedNetworkException or NetworkNotConvergedException)
@@ -93,7 +96,10 @@ internal sealed class SupplyCircuit
         }
 
         string top = supply.Name;
-        Drive(supply, supply.Name, top, supply.Voltage, Turn(supply));
+        if (supply.Kind == SupplyKind.CapacitorBank)
+            Charge(supply, top);
+        else
+            Drive(supply, supply.Name, top, supply.Voltage, Turn(supply));
         if (supply.Connection == Connection.Series)
         {
             Chain(supply.Name, supply.Feeds, top, Ground);
@@ -138,9 +144,20 @@ internal sealed class SupplyCircuit
 
         var open = turn * (voltage ?? throw new RouteFailedException($"'{supply.Name}' has neither a voltage nor a current."));
         string inside = supply.InternalResistance > 0 ? name + " inside" : top;
-        network.Add(new PotentialSource(name, inside, Ground, direct ? open.Real : 0, direct ? 0 : open));
+        double omega = 2 * Math.PI * apparatus.Frequency;
+        network.Add(direct ? new PotentialSource(name, inside, Ground, open.Real) : new PotentialSource(name, inside, Ground, t => (open * Complex.FromPolarCoordinates(1, omega * t)).Imaginary, open));
         if (inside != top)
             network.Add(new Resistor(name + " resistance", inside, top, supply.InternalResistance));
+    }
+
+    // A charged capacitor behind its own resistance and its switch.
+    private void Charge(Supply supply, string top)
+    {
+        string charged = supply.Name + " charged", behind = supply.InternalResistance > 0 ? supply.Name + " inside" : top;
+        network.Add(new Capacitor(supply.Name, charged, Ground, supply.Capacitance!.Value, supply.Voltage!.Value));
+        network.Add(supply.Delay > 0 ? new Switch(supply.Name + " switch", charged, behind, false, supply.Delay) : new Switch(supply.Name + " switch", charged, behind, true));
+        if (behind != top)
+            network.Add(new Resistor(supply.Name + " resistance", behind, top, supply.InternalResistance));
     }
 
     private void Chain(string prefix, IReadOnlyList<string> windings, string from, string to)

@@ -39,21 +39,30 @@ internal sealed class InrushMeasures : MeasureFamily
     {
         if (asked.Route != RouteName.Circuit || supply.Frequency == 0 || supply.Connection != Connection.Series || (supply.Voltage ?? 0) <= 0)
             return null;
-        var apparatus = asked.Apparatus;
+        var (at, resistance) = CurrentAtLinkage(asked.Apparatus, supply, asked.Session!.Route, default);
+        double peak = supply.Voltage!.Value;
+        double first = SteelInrush.FirstPeak(at, peak, supply.Frequency, resistance);
+        double kept = SteelInrush.FirstPeak(at, peak, supply.Frequency, resistance, 0.5 * peak / (2 * Math.PI * supply.Frequency));
+        return asked.Answer(first, Math.Max(0, kept - first) + first * point.ImpedanceRelativeBar, point.Remark, string.Create(CultureInfo.InvariantCulture,
+            $"The flux is followed from a line that passes zero, other windings open, the steel without memory; the bar takes in steel that has kept half of its swing (common practice, no source), with which it is {kept:0.##} A."));
+    }
+
+    /// <summary>The current of a supply's windings in series against their flux linkage, up to what the line's peak drives through the resistance alone, and that resistance, ohm.</summary>
+    public static (Func<double, double> Current, double Resistance) CurrentAtLinkage(Apparatus apparatus, Supply supply, IRoute route, CancellationToken cancellation)
+    {
         double peak = supply.Voltage!.Value, wires = supply.Feeds.Sum(f => Duty.Warming.Resistance(apparatus.Winding(f)!, apparatus)), resistance = supply.InternalResistance + wires;
         int[] at = [.. supply.Feeds.Select(f => apparatus.IndexOf(apparatus.Winding(f)!))];
         double Sense(int i) => apparatus.Windings[i].Reversed ? -1 : 1;
         var table = new List<(double Linkage, double Current)> { (0, 0) };
-        // Up to what the line's peak drives through the resistance alone.
         for (int k = 1; k <= Points; k++)
         {
             double current = peak / resistance * Math.Pow(10, 4 * ((double)k / Points - 1));
             var direct = apparatus with { Loads = [], Supplies = [supply with { Kind = SupplyKind.Current, Current = current, Voltage = null, LineVoltage = null, CurrentLimit = null, Frequency = 0, PhaseDegrees = 0 }] };
-            var l = asked.Session!.Route.Solve(direct, MeasureOnRoute.Inductances, 0.01, default).Inductance!;
+            var l = route.Solve(direct, MeasureOnRoute.Inductances, 0.01, cancellation).Inductance!;
             table.Add((at.Sum(i => at.Sum(j => Sense(i) * Sense(j) * l[i, j])) * current, current));
         }
 
-        double At(double linkage)
+        return (linkage =>
         {
             double size = Math.Abs(linkage);
             int k = 1;
@@ -61,12 +70,7 @@ internal sealed class InrushMeasures : MeasureFamily
                 k++;
             double share = (size - table[k - 1].Linkage) / (table[k].Linkage - table[k - 1].Linkage);
             return Math.Sign(linkage) * (table[k - 1].Current + share * (table[k].Current - table[k - 1].Current));
-        }
-
-        double first = SteelInrush.FirstPeak(At, peak, supply.Frequency, resistance);
-        double kept = SteelInrush.FirstPeak(At, peak, supply.Frequency, resistance, 0.5 * peak / (2 * Math.PI * supply.Frequency));
-        return asked.Answer(first, Math.Max(0, kept - first) + first * point.ImpedanceRelativeBar, point.Remark, string.Create(CultureInfo.InvariantCulture,
-            $"The flux is followed from a line that passes zero, other windings open, the steel without memory; the bar takes in steel that has kept half of its swing (common practice, no source), with which it is {kept:0.##} A."));
+        }, resistance);
     }
 
     private static Answer ThroughCold(Asked asked)
