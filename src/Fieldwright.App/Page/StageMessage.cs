@@ -31,6 +31,7 @@ internal static class StageMessage
                 note.ForShow,
                 note.Milliseconds,
                 field.IsRefined,
+                Says = field.Note,
                 field.UnknownCount,
                 field.IsRound,
                 field.Depth,

@@ -13,11 +13,11 @@ internal sealed class Caption
 
     /// <summary>Sets the caption.</summary>
     public Caption(
-        Apparatus apparatus, PictureOptions options, double angle, FluxLayer lines, WashLayer wash, CurrentLayer currents, TurningLayer? turning,
+        Apparatus apparatus, PictureOptions options, string note, double angle, FluxLayer lines, WashLayer wash, CurrentLayer currents, TurningLayer? turning,
         Palette palette, TextWidth textWidth, Point corner, double width)
     {
         Title = options.State is { } state ? $"{apparatus.Name}: {state}" : apparatus.Name;
-        Text = Words(apparatus, options, angle, lines, wash) + Turns(turning);
+        Text = Words(apparatus, options, angle, lines, wash) + Turns(turning) + (note.Length > 0 ? " " + note : "");
         marks.Add(new TextMark(Title, new Point(corner.X, corner.Y + 8), TitleSize, Face.Bold, palette.Text, Anchor.Start, textWidth(Title, TitleSize, Face.Bold)));
         double y = corner.Y + 33;
         foreach (string line in Setting.Wrapped(Text, TextSize, Face.Regular, width - KeyWidth - 30, textWidth))

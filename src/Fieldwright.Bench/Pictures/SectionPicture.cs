@@ -1,6 +1,7 @@
 using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Routes;
+using Fieldwright.Bench.Supplies;
 using Fieldwright.Fields;
 using Fieldwright.Geometry;
 
@@ -25,13 +26,13 @@ public static class SectionPicture
         ArgumentNullException.ThrowIfNull(textWidth);
         if (options.State is { } state && !apparatus.States.Any(s => Apparatus.Same(s.Name, state)))
             throw new ArgumentException($"There is no state '{state}'.", nameof(options));
-        var shown = Circumstances.Of(apparatus, options.State, []).Apparatus;
+        var (shown, note) = BankShot.Drawn(Circumstances.Of(apparatus, options.State, []).Apparatus, cancellation);
         var (field, sections) = FieldRoute.Picture(shown, options.RelativeTarget, cancellation);
-        return Of(shown, options, field, sections, textWidth);
+        return Of(shown, options, field, sections, textWidth, note);
     }
 
     /// <summary>Draws a field that has been found.</summary>
-    internal static Scene Of(Apparatus apparatus, PictureOptions options, MagneticField field, Sections sections, TextWidth textWidth)
+    internal static Scene Of(Apparatus apparatus, PictureOptions options, MagneticField field, Sections sections, TextWidth textWidth, string note = "")
     {
         var palette = options.OnPaper ? Palette.Paper : Palette.Hall;
         var stage = new Stage(sections, apparatus.Layout == Layout.Round, Edge + Gutter + GutterGap, Edge);
@@ -58,7 +59,7 @@ public static class SectionPicture
         double width = stage.Left + stage.Width + GutterGap + Gutter + Edge;
         var marks = new List<Mark>();
         var labels = new LabelColumns(stage, bodies, palette, textWidth, Edge, width - Edge, Gutter);
-        var caption = new Caption(apparatus, options, angle, lines, wash, currents, turning, palette, textWidth, new Point(Edge, stage.Top + stage.Height + 34), width - 2 * Edge);
+        var caption = new Caption(apparatus, options, note, angle, lines, wash, currents, turning, palette, textWidth, new Point(Edge, stage.Top + stage.Height + 34), width - 2 * Edge);
         double height = caption.Bottom + Edge;
         marks.Add(new AreaMark([[new(0, 0), new(width, 0), new(width, height), new(0, height)]], palette.Sheet));
         marks.Add(new ClippedMarks(new Point(stage.Left, stage.Top), stage.Width, stage.Height, on));

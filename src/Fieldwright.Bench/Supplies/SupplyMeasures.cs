@@ -146,20 +146,9 @@ internal sealed class SupplyMeasures : MeasureFamily
         var point = asked.Point(MeasureOnRoute.Inductances);
         var l = point.Inductance ?? throw new RouteFailedException("The route gave no inductances.");
         var apparatus = asked.Apparatus;
-        int[] at = [.. supply.Feeds.Select(f => apparatus.IndexOf(apparatus.Winding(f)!))];
-        double Sense(int i) => apparatus.Windings[at[i]].Reversed ? -1 : 1;
-        double Resistance(int i) => Duty.Warming.Resistance(apparatus.Windings[at[i]], apparatus);
-        if (supply.Connection == Connection.Parallel && at.Length > 1)
+        if (supply.Connection == Connection.Parallel && supply.Feeds.Count > 1)
             throw new RouteFailedException("The discharge through windings side by side is not computed; join them in series.");
-        double inductance = 0, resistance = supply.InternalResistance;
-        for (int i = 0; i < at.Length; i++)
-        {
-            resistance += Resistance(i);
-            for (int j = 0; j < at.Length; j++)
-                inductance += Sense(i) * Sense(j) * l[at[i], at[j]];
-        }
-
-        var shot = Discharge.Of(supply.Voltage!.Value, supply.Capacitance!.Value, resistance, inductance);
+        var shot = BankShot.Of(apparatus, supply, l);
         string metal = apparatus.Parts.Any(FieldModels.Conducts) ? "Currents induced in the metal are left out; they make the coil quicker and the peak higher." : "";
         string steel = Saturable(apparatus) ? "Steel is taken as it is at no current; saturated it lets more through." : "";
         return (shot.PeakCurrent, shot.TimeToPeak, 0.5 * point.ImpedanceRelativeBar + 0.01, string.Join(' ', new[] { point.Remark, metal, steel }.Where(t => t.Length > 0)));

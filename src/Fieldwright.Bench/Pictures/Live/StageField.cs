@@ -3,6 +3,7 @@ using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Motion;
 using Fieldwright.Bench.Routes;
+using Fieldwright.Bench.Supplies;
 using Fieldwright.Fields;
 using Fieldwright.Geometry;
 using Fieldwright.Numerics.Sparse;
@@ -24,8 +25,9 @@ public sealed class StageField
     private readonly Sections sections;
     private readonly Apparatus apparatus;
 
-    private StageField(Apparatus apparatus, Sections sections, MagneticField field, MeshedModel coarse, IReadOnlyList<GoalAnswer> answers, bool isRefined)
+    private StageField(Apparatus apparatus, Sections sections, MagneticField field, MeshedModel coarse, IReadOnlyList<GoalAnswer> answers, bool isRefined, string note)
     {
+        Note = note;
         (this.apparatus, this.sections, solved, this.coarse, IsRefined) = (apparatus, sections, field, coarse, isRefined);
         Bodies = [.. apparatus.Parts.Select(p => Part(p, answers)), .. apparatus.Windings.Select(Winding)];
         Grid = StageGrid.Of(field, MatterOfRegions());
@@ -36,6 +38,9 @@ public sealed class StageField
 
     /// <summary>Whether forces and heat carry error bars.</summary>
     public bool IsRefined { get; }
+
+    /// <summary>What must be known about the field shown; empty when nothing.</summary>
+    public string Note { get; }
 
     /// <summary>Whether both halves of a round section are shown.</summary>
     public bool IsRound => apparatus.Layout == Layout.Round;
@@ -67,6 +72,7 @@ public sealed class StageField
         ArgumentNullException.ThrowIfNull(apparatus);
         return Guarded(() =>
         {
+            (apparatus, string note) = BankShot.Drawn(apparatus, cancellation);
             var sections = Sections.Of(apparatus);
             var model = FieldModels.Of(apparatus, sections, Currents(apparatus, 0.2, quick: true, cancellation));
             MeshedModel? kept = null, coarse = null;
@@ -78,7 +84,7 @@ public sealed class StageField
             }
 
             coarse ??= MeshedModel.Create(model, QuickFineness, cancellation);
-            return new StageField(apparatus, sections, Solve(kept ?? coarse, cancellation), coarse, [], isRefined: false);
+            return new StageField(apparatus, sections, Solve(kept ?? coarse, cancellation), coarse, [], isRefined: false, note);
         });
     }
 
@@ -92,7 +98,7 @@ public sealed class StageField
         var model = FieldModels.Of(apparatus, sections, Currents(apparatus, relativeTarget, quick: false, cancellation)) with { Parts = coarse.Model.Parts };
         IReadOnlyList<Goal> goals = [.. Pictures.Bodies.Goals(apparatus, sections), new EnergyGoal("energy")];
         var result = AdaptiveField.Solve(coarse.With(model), goals, new AdaptiveDemand(Math.Min(relativeTarget, LineTarget), mostUnknowns), null, cancellation);
-        return new StageField(apparatus, sections, result.Field, coarse, result.Answers, isRefined: true);
+        return new StageField(apparatus, sections, result.Field, coarse, result.Answers, isRefined: true, Note);
     });
 
     /// <summary>Flux density at a point, T: real and imaginary part of its components, the imaginary ones zero in a field that stands still.</summary>
