@@ -141,7 +141,7 @@ internal sealed class DeskSocket(Desk desk, WebSocket socket)
 
     private void Drag(JsonElement said)
     {
-        var edits = FileEdit.Move(desk.Text.Text, said.GetProperty("name").GetString() ?? "", said.GetProperty("dx").GetDouble(), said.GetProperty("dy").GetDouble());
+        var edits = FileEdit.Move(desk.Text.Text, said.GetProperty("name").GetString() ?? "", said.GetProperty("dx").GetDouble(), said.GetProperty("dy").GetDouble(), said.TryGetProperty("dz", out var dz) ? dz.GetDouble() : 0);
         desk.Tell(new { T = "edit", Id = said.GetProperty("id").GetInt32(), Changes = edits.Select(e => new { e.From, e.To, Insert = e.Text }) });
     }
 

@@ -17,27 +17,33 @@ public static class FileEdit
     /// <param name="text">Text of the file, lines ended by line feeds.</param>
     /// <param name="name">Name of the part or the winding.</param>
     /// <param name="dx">Shift along x, m; a round apparatus has none.</param>
-    /// <param name="dy">Shift along z (round) or y (long), m.</param>
+    /// <param name="dy">Shift along z (round) or y (long and free), m.</param>
+    /// <param name="dz">Shift along z in a free apparatus, m.</param>
+    /// <remarks>A dial that sets the place goes along, and holds the shift to its range.</remarks>
     /// <returns>The edits, in the order of the text, places as they are before any; none when the thing cannot be moved so or the file is wrong. New places are rounded to 0.1 mm, places round a core to 1°.</returns>
-    public static IReadOnlyList<TextEdit> Move(string text, string name, double dx, double dy)
+    public static IReadOnlyList<TextEdit> Move(string text, string name, double dx, double dy, double dz = 0)
     {
         ArgumentNullException.ThrowIfNull(text);
         ArgumentNullException.ThrowIfNull(name);
         if (YamlTree.Read(text, []) is not Mapping root || ApparatusFile.Read(text, "").Apparatus is not { } apparatus)
             return [];
-        bool round = apparatus.Layout == Layout.Round;
-        (string, double)[] shifts = round ? [("z", dy)] : [("x", dx), ("y", dy)];
+        bool upright = apparatus.Layout is Layout.Round or Layout.Free;
+        (string Axis, double By)[] shifts = apparatus.Layout switch { Layout.Round => [("z", dy)], Layout.Free => [("x", dx), ("y", dy), ("z", dz)], _ => [("x", dx), ("y", dy)] };
         var edits = new List<TextEdit>();
+        for (int k = 0; k < shifts.Length; k++)
+            shifts[k].By = OfDial(text, root, $"{(shifts[k].Axis == "z" ? "height" : shifts[k].Axis)} of {name}", shifts[k].By, edits);
         if (Find(root, "parts", name) is { } part)
             At(text, part, shifts, edits);
         else if (Find(root, "windings", name) is { } winding)
         {
             foreach (string end in (string[])["from z", "to z"])
-                if (round && winding[end] is Scalar z)
-                    Shift(text, z, dy, edits);
+                if (upright && winding[end] is Scalar z)
+                    Shift(text, z, shifts[^1].By, edits);
+            if (apparatus.Layout == Layout.Free)
+                At(text, winding, shifts[..2], edits);
             foreach (string side in (string[])["out", "into"])
                 foreach (var (axis, by) in shifts)
-                    if (!round && winding[side] is Mapping box && box[axis] is Scalar value)
+                    if (!upright && winding[side] is Mapping box && box[axis] is Scalar value)
                         Shift(text, value, by, edits);
             if (winding["centred at"] is Scalar angle && apparatus.Winding(name)?.Space is LimbSpace limb && apparatus.Part(limb.Core)?.Shape is CoreShape core)
                 Round(text, angle, limb, core, dx, dy, edits);
@@ -48,6 +54,17 @@ public static class FileEdit
 
     private static Mapping? Find(Mapping root, string group, string name) =>
         (root[group] as Mapping)?.Entries.FirstOrDefault(e => Apparatus.Same(e.Key.Text, name)).Value as Mapping;
+
+    // The shift that a dial allows, which moves with the thing; the whole shift where no dial sets it.
+    private static double OfDial(string text, Mapping root, string input, double by, List<TextEdit> edits)
+    {
+        if (Find(root, "dials", input) is not { } dial || dial["now"] is not Scalar now || !Units.TryRead(now.Text, "m", out double stands, out _))
+            return by;
+        if (dial["from"] is Scalar from && dial["to"] is Scalar to && Units.TryRead(from.Text, "m", out double least, out _) && Units.TryRead(to.Text, "m", out double most, out _))
+            by = Math.Clamp(stands + by, least, most) - stands;
+        Shift(text, now, by, edits);
+        return by;
+    }
 
     private static void At(string text, Mapping part, (string Axis, double By)[] shifts, List<TextEdit> edits)
     {

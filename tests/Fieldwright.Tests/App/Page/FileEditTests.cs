@@ -50,12 +50,38 @@ public sealed class FileEditTests
     }
 
     [Fact]
+    public void Move_InSpace_ShiftsAllThreeAxesAndTheDialThatSetsOne()
+    {
+        const string free = """
+            apparatus: Free
+            symmetry: free
+            parts:
+              needle: {shape: probe, at: {x: 4 mm, z: 20 mm}, of: air}
+            windings:
+              base: {turns: 60, wire: 0.8 mm grade 1, between radii: [30 mm, 36 mm], from z: -10 mm, to z: 0 mm}
+              swing: {turns: 40, wire: 0.5 mm grade 1, between radii: [10 mm, 12 mm], from z: 35 mm, to z: 41 mm, at: {x: 10 mm, y: 0 mm}}
+            supplies:
+              left: {current: 3 A, feeds: [base, swing]}
+            dials:
+              x of swing: {from: -20 mm, to: 20 mm, now: 10 mm}
+            """;
+        Assert.Contains("at: {y: -2 mm, x: 5 mm, z: 23 mm}", Applied(free, "needle", 0.001, -0.002, 0.003), StringComparison.Ordinal);
+        string moved = Applied(free, "swing", 0.004, 0.001, -0.005);
+        Assert.Contains("from z: 30 mm, to z: 36 mm, at: {x: 14 mm, y: 1 mm}", moved, StringComparison.Ordinal);
+        Assert.Contains("now: 14 mm", moved, StringComparison.Ordinal);
+        // No further than the dial goes.
+        Assert.Contains("at: {x: 20 mm, y: 0 mm}", Applied(free, "swing", 0.5, 0, 0), StringComparison.Ordinal);
+        Assert.Contains("base: {at: {x: 0 mm, y: 1 mm}, ", Applied(free, "base", 0, 0.001, 0), StringComparison.Ordinal);
+        Assert.NotNull(ApparatusFile.Read(moved, "").Apparatus);
+    }
+
+    [Fact]
     public void Move_UnknownThingOrWrongFile_ChangesNothing()
     {
         Assert.Empty(FileEdit.Move(Small.Plate, "saucer", 0, 1));
         Assert.Empty(FileEdit.Move("apparatus: [", "plate", 0, 1));
     }
 
-    private static string Applied(string text, string name, double dx, double dy) =>
-        FileEdit.Move(text, name, dx, dy).Reverse().Aggregate(text, (t, e) => t[..e.From] + e.Text + t[e.To..]);
+    private static string Applied(string text, string name, double dx, double dy, double dz = 0) =>
+        FileEdit.Move(text, name, dx, dy, dz).Reverse().Aggregate(text, (t, e) => t[..e.From] + e.Text + t[e.To..]);
 }
