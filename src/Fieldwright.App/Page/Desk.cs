@@ -380,7 +380,7 @@ public sealed class Desk : IDisposable
             else if (staged.Layout == Layout.Flat)
                 InBox(staged, note);
             else if (staged.Layout == Layout.Board)
-                Tell(DeskWords.Drawing(SvgPicture.Of(ApparatusPicture.Of(staged, new PictureOptions(), TypeFace.Width, stop))));
+                Tell(Drawing(staged, note));
             else
                 Stage(staged, note, stop);
         }
@@ -450,14 +450,14 @@ public sealed class Desk : IDisposable
         if (set.Layout == Layout.Flat)
             return SpaceMessage.Of(new BoxPlay(set.Box!), note, true);
         if (set.Layout == Layout.Board)
-            throw NoPlace();
+            return Drawing(set, note);
         if (set.Layout != Layout.Free)
             return StageMessage.Of(StageField.Quick(set, before, LiveUnknowns, stop).Refined(LastTarget, MostUnknowns, stop), note);
         var stage = SpaceStage.Quick(set, stop).Refined(stop);
         return SpaceMessage.Of(stage, stage.Slice(stage.FirstPlane), note);
     }
 
-    private static RouteFailedException NoPlace() => new("Nothing on a board has a place in space: its drawing is taken away as a picture.");
+    private static byte[] Drawing(Apparatus board, StageNote note) => SpaceMessage.Of(SvgPicture.WithinPage(BoardPicture.OnStage(board, TypeFace.Width), "board-"), note);
 
     private void Rehearse(Apparatus apparatus, CancellationToken stop)
     {

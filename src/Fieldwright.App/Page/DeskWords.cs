@@ -68,9 +68,6 @@ internal static class DeskWords
     /// <summary>That the apparatus cannot be drawn, and why.</summary>
     public static object NoStage(string why) => new { T = "nostage", Why = why + " The claims are answered all the same." };
 
-    /// <summary>The drawing of an apparatus whose elements have no place in space, as SVG.</summary>
-    public static object Drawing(string svg) => new { T = "drawing", Svg = svg };
-
     private static object Dial(Desk desk, Dial dial, double now)
     {
         var apparatus = desk.Apparatus!;

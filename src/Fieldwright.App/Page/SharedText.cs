@@ -21,10 +21,13 @@ public sealed class SharedText
     private string text;
 
     /// <summary>Opens a file.</summary>
+    /// <exception cref="WrongCallException">It cannot be read, or is longer than an apparatus file may be: what was cut off would be lost when it is saved.</exception>
     public SharedText(string path)
     {
         this.path = path;
         string raw = FileText.Read(path);
+        if (raw.Length >= FileText.MostCharacters)
+            throw TooLong();
         lineEnd = raw.Contains("\r\n", StringComparison.Ordinal) ? "\r\n" : "\n";
         text = Plain(raw);
     }
@@ -63,14 +66,14 @@ public sealed class SharedText
     /// <param name="version">The version they were made against.</param>
     /// <param name="changes">The changes, one after another.</param>
     /// <returns>Whether they were taken; if not, the window is behind and must bring them up to date first.</returns>
-    /// <exception cref="WrongCallException">The file cannot be written.</exception>
+    /// <exception cref="WrongCallException">The file cannot be written, or has meanwhile become too long to be one.</exception>
     /// <exception cref="FormatException">A change does not fit the text.</exception>
     public bool TryPush(int version, IReadOnlyList<TextUpdate> changes)
     {
         bool taken;
         lock (gate)
         {
-            taken = !TakeDiskHeld() && version == updates.Count;
+            taken = !TakeDiskHeld(TooLong) && version == updates.Count;
             if (taken)
             {
                 string changed = changes.Aggregate(text, (t, u) => Apply(t, u.Changes));
@@ -140,7 +143,9 @@ public sealed class SharedText
         return JsonSerializer.SerializeToElement(pieces);
     }
 
-    private bool TakeDiskHeld()
+    private WrongCallException TooLong() => new($"{Path.GetFileName(path)}: the file is longer than an apparatus file may be, and is left alone.");
+
+    private bool TakeDiskHeld(Func<Exception>? tooLong = null)
     {
         string raw;
         try
@@ -153,6 +158,9 @@ public sealed class SharedText
             return false;
         }
 
+        // What another program put there is not overwritten because it cannot be taken in.
+        if (raw.Length >= FileText.MostCharacters)
+            return tooLong is null ? false : throw tooLong();
         string disk = Plain(raw);
         if (disk == text)
             return false;

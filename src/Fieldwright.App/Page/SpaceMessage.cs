@@ -5,7 +5,7 @@ using Fieldwright.Series;
 
 namespace Fieldwright.App.Page;
 
-/// <summary>Bodies in space, a plane through their field, or the discs of a box, as the bytes that the page's modules read.</summary>
+/// <summary>Bodies in space, a plane through their field, the discs of a box or a drawing, as the bytes that the page's modules read.</summary>
 /// <remarks>Little-endian: length of the header; the header (JSON, filled with blanks to a multiple of 4, its <c>kind</c> says what it is); float32 values as the header counts them.</remarks>
 internal static class SpaceMessage
 {
@@ -66,6 +66,11 @@ internal static class SpaceMessage
             Discs = play.Discs.Count,
         },
         [[.. play.Discs.SelectMany(d => (float[])[(float)d.X, (float)d.Y, (float)d.Vx, (float)d.Vy, (float)d.Radius])]]);
+
+    /// <summary>What has no place in space, as it is drawn.</summary>
+    /// <param name="svg">The drawing.</param>
+    /// <param name="note">What belongs to it.</param>
+    public static byte[] Of(string svg, StageNote note) => Packed(new { Kind = "drawing", note.Stamp, note.State, note.ForShow, IsRefined = true, Frequency = 0, Svg = svg }, []);
 
     private static object Head(SpaceSlice s) => new { s.Plane.Axis, s.Plane.At, s.FromU, s.ToU, s.FromV, s.ToV, s.Columns, s.Rows };
 

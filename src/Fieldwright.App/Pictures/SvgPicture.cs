@@ -12,14 +12,24 @@ internal sealed class SvgPicture
     private readonly StringBuilder svg = new();
     private int names;
 
-    private SvgPicture()
-    {
-    }
+    private readonly string prefix;
+
+    private SvgPicture(string prefix = "") => this.prefix = prefix;
 
     /// <summary>The scene as the text of an SVG file.</summary>
     public static string Of(Scene scene)
     {
         var picture = new SvgPicture();
+        picture.Write(scene, 0, 0, scene.Width, scene.Height);
+        return picture.svg.ToString();
+    }
+
+    /// <summary>The scene as an element of a page that may hold others.</summary>
+    /// <param name="scene">The scene.</param>
+    /// <param name="prefix">What its inner names start with, another for each on the page.</param>
+    public static string WithinPage(Scene scene, string prefix)
+    {
+        var picture = new SvgPicture(prefix);
         picture.Write(scene, 0, 0, scene.Width, scene.Height);
         return picture.svg.ToString();
     }
@@ -105,7 +115,7 @@ internal sealed class SvgPicture
         svg.Append(CultureInfo.InvariantCulture, $"<text x=\"{N(text.At.X)}\" y=\"{N(text.At.Y)}\" font-size=\"{N(text.Size)}\"{face}{anchor} textLength=\"{N(text.Width)}\" lengthAdjust=\"spacingAndGlyphs\"{Fill(text.Ink)}{halo}>{Escaped(text.Text)}</text>\n");
     }
 
-    private string Name() => string.Create(CultureInfo.InvariantCulture, $"d{++names}");
+    private string Name() => string.Create(CultureInfo.InvariantCulture, $"{prefix}d{++names}");
 
     private static string Path(IReadOnlyList<Point> points, bool closed)
     {

@@ -18,7 +18,11 @@ class Bench {
     this.mount('section');
     document.getElementById('show').addEventListener('click', () => this.show.open());
     this.keys = e => {
-      if (e.ctrlKey || e.metaKey || e.altKey || /^(INPUT|TEXTAREA|SELECT)$/.test(e.target.tagName) || e.target.isContentEditable) return;
+      if (e.altKey || /^(TEXTAREA|SELECT)$/.test(e.target.tagName) || e.target.isContentEditable || (e.target.tagName === 'INPUT' && e.target.type !== 'range')) return;
+      // Whatever moved last is taken back wherever the hand is, not in the text only.
+      const key = e.key.toLowerCase();
+      if ((e.ctrlKey || e.metaKey) && (key === 'z' || key === 'y')) { e.preventDefault(); if (key === 'y' || e.shiftKey) this.editor.redo(); else this.editor.undo(); return; }
+      if (e.ctrlKey || e.metaKey || e.target.tagName === 'INPUT') return;
       if (e.key === 's' || e.key === 'S') { e.preventDefault(); this.show.open(); }
     };
     document.addEventListener('keydown', this.keys);
@@ -30,7 +34,7 @@ class Bench {
   }
 
   // Whether all is there and nothing will move under the hand: text, dials and a sharp stage.
-  get settled() { const h = this.stage.field?.head; return (this.drawing || (!!h && (h.isRefined || this.kind === 'box'))) && !!this.editor.view && this.dials.shape !== ''; }
+  get settled() { const h = this.stage.field?.head; return !!h && !!this.stage.view && (h.isRefined || this.kind === 'box') && !!this.editor.view && this.dials.shape !== ''; }
 
   // Another kind of apparatus has another kind of stage.
   mount(kind) {
@@ -45,7 +49,7 @@ class Bench {
     underboard(document.getElementById('under'), stage);
     let asked = 0;
     stage.on('probe', (x, y) => { const now = performance.now(); clearTimeout(this.asking); this.asking = setTimeout(() => this.send({ t: 'probe', x, y }), now - asked > 150 ? 0 : 120); asked = now; });
-    stage.on('moved', (name, dx, dy) => this.send({ t: 'drag', id: 1, name, dx, dy }));
+    stage.on('moved', (name, dx, dy, dz) => this.send({ t: 'drag', id: 1, name, dx, dy, dz }));
     stage.on('plane', (axis, at) => this.send({ t: 'plane', axis, at }));
     stage.on('fly', seconds => this.send({ t: 'fly', seconds }));
     stage.on('drawn', stamp => { if (stamp) { this.latency = performance.now() - stamp; stage.waiting = 0; this.latencies?.push(this.latency); } });
@@ -60,7 +64,6 @@ class Bench {
       if (field.head.forShow) { this.show.keep(field); return; }
       this.mount(field.kind);
       document.getElementById('stage').classList.remove('none');
-      if (this.drawing) { this.drawing.remove(); this.drawing = null; document.getElementById('stage').classList.remove('drawn'); document.getElementById('under').hidden = false; }
       // While a prepared state is shown, what the dials say waits behind it.
       if (!this.show.holds) { this.stage.set(field, this.fresh); this.fresh = false; }
       this.show.live(field);
@@ -74,22 +77,8 @@ class Bench {
       case 'probe': this.stage.setCylinder(m); break;
       case 'spot': this.stage.setSpot?.(m); break;
       case 'nostage': document.getElementById('stage').classList.add('none'); document.getElementById('stage').dataset.why = m.why; break;
-      case 'drawing': this.draw(m.svg); break;
       case 'working': this.working = m.what; break;
     }
-  }
-
-  // What has no place in space is shown as it is drawn.
-  draw(svg) {
-    const box = document.getElementById('stage');
-    if (!this.drawing) {
-      this.drawing = document.createElement('img');
-      this.drawing.alt = 'The board of elements, drawn';
-      box.append(this.drawing);
-      box.classList.add('drawn');
-      document.getElementById('under').hidden = true;
-    }
-    this.drawing.src = 'data:image/svg+xml,' + encodeURIComponent(svg);
   }
 
   // The server went: what was typed is kept, and the page comes back when the server does.

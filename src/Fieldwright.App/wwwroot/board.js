@@ -90,6 +90,103 @@ export class Board {
     return c;
   }
 
+  // What the hand and the keys do on every stage. A stage says where on it a spot of the screen lies (toPlane, null for nowhere) and where a place is seen (spot), what a drag takes hold of (grab) and does (pull, let),
+  // what arrow keys do when no probe is out (steer), and whether it has a probe (canProbe).
+  hand() {
+    const o = this.over, spot = e => { const r = o.getBoundingClientRect(); return [e.clientX - r.left, e.clientY - r.top]; };
+    const ready = () => this.field && this.view;
+    o.addEventListener('wheel', e => { e.preventDefault(); if (ready()) this.zoom(Math.exp(-0.0016 * e.deltaY * (e.deltaMode ? 18 : 1)), ...spot(e)); }, { passive: false });
+    o.addEventListener('dblclick', () => ready() && this.fit(true));
+    o.addEventListener('pointerdown', e => {
+      if (!ready() || e.button > 1) return;
+      const [sx, sy] = spot(e);
+      o.setPointerCapture(e.pointerId);
+      if (this.tool === 'measure') { const at = this.toPlane(sx, sy); if (at) this.measuring = [at, null]; this.dirty = true; return; }
+      this.drag = { x: sx, y: sy, fromX: sx, fromY: sy, sx: 0, sy: 0, pans: e.shiftKey || e.button === 1 };
+      this.drag.body = this.canDrag && !this.drag.pans ? this.bodyAt(sx, sy)?.name ?? null : null;
+    });
+    o.addEventListener('pointermove', e => {
+      if (!ready()) return;
+      const [sx, sy] = spot(e);
+      if (this.tool === 'measure' && this.measuring && e.buttons) { const at = this.toPlane(sx, sy); if (at) this.measuring[1] = at; this.dirty = true; return; }
+      if (this.drag) {
+        this.readout.hidden = true;
+        this.probe = null;
+        if (this.drag.body) this.carry(sx, sy); else this.pull(sx - this.drag.x, sy - this.drag.y, this.drag.pans);
+        this.drag.x = sx; this.drag.y = sy; this.dirty = true;
+        return;
+      }
+      const body = this.canDrag && this.tool !== 'measure' ? this.bodyAt(sx, sy) : null;
+      if (this.hover !== (body?.name ?? null)) { this.hover = body?.name ?? null; this.dirty = true; }
+      o.style.cursor = this.tool === 'measure' ? 'crosshair' : body ? this.grip() : this.free;
+      if (this.silent || !this.canProbe || this.keyProbe) return;
+      const at = this.probeAt(sx, sy);
+      if (at) this.setProbe(...at); else if (this.probe) this.unprobe();
+    });
+    o.addEventListener('pointerup', () => {
+      const drag = this.drag; this.drag = null; this.dirty = true;
+      if (drag?.body && Math.hypot(drag.sx, drag.sy) > 2) this.let(drag);
+    });
+    o.addEventListener('pointercancel', () => { this.drag = null; this.dirty = true; });
+    o.addEventListener('pointerleave', () => { this.hover = null; this.dirty = true; if (!this.keyProbe) this.unprobe(); });
+    o.addEventListener('keydown', e => this.key(e));
+    o.addEventListener('blur', () => { this.keyProbe = false; });
+  }
+
+  key(e) {
+    if (!this.field || !this.view || e.ctrlKey || e.metaKey || e.altKey) return;
+    const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[e.key], letter = e.key.toLowerCase();
+    if (way && this.keyProbe) { const step = (e.shiftKey ? 1 : 12) / this.view.scale; this.setProbe(this.probe[0] + way[0] * step, this.probe[1] + way[1] * step); }
+    else if (way) this.steer(way, e.shiftKey);
+    else if (e.key === '+' || e.key === '=') this.zoom(1.2);
+    else if (e.key === '-') this.zoom(1 / 1.2);
+    else if (e.key === '0') this.fit(true);
+    else if (letter === 'p' && this.canProbe) { this.keyProbe = !this.keyProbe; if (this.keyProbe) this.setProbe(...(this.probe ?? this.middle())); else this.unprobe(); }
+    else if (letter === 'm' && this.constructor.measures) {
+      if (this.keyProbe) { this.measuring = this.measuring?.[0] && !this.measuring[1] ? [this.measuring[0], [...this.probe]] : [[...this.probe], null]; this.dirty = true; }
+      else this.tell('tool', this.tool === 'measure' ? 'probe' : 'measure');
+    }
+    else if (e.key === ' ') this.tell('toggle');
+    else return;
+    e.preventDefault();
+  }
+
+  static measures = true;
+  canProbe = true; free = 'default'; keyProbe = false; hover = null;
+  grip() { return 'move'; }
+  bodyAt() { return null; }
+  carry(sx, sy) { this.drag.sx = sx - this.drag.fromX; this.drag.sy = sy - this.drag.fromY; }
+  let() {}
+  pull(dx, dy) { this.pan(dx, dy); }
+  pan() {}
+  steer([x, y], fine) { const step = fine ? 4 : 48; this.pan(-x * step, y * step); }
+  probeAt(sx, sy) { return this.toPlane(sx, sy); }
+  setProbe(x, y) { this.probe = [x, y]; this.dirty = true; this.tell('probe', x, y); this.showReadout(); }
+  unprobe() { this.probe = null; this.readout.hidden = true; this.dirty = true; }
+  // Whether what the server said of a place is said of where the probe is now.
+  isNear(answer) { return !!answer && !!this.probe && Math.hypot(answer.x - this.probe[0], answer.y - this.probe[1]) * this.view.scale < 3; }
+  setCylinder(answer) { this.cylinder = answer; this.dirty = true; this.showReadout(); }
+  showReadout() {}
+
+  tape(c) {
+    if (!this.measuring?.[0]) return;
+    const [a, b] = this.measuring, [x1, y1] = this.spot(a), [x2, y2] = this.spot(b || a), k = this.textScale;
+    c.strokeStyle = c.fillStyle = INK.warm; c.lineWidth = 2 * k; c.beginPath(); c.moveTo(x1, y1); c.lineTo(x2, y2); c.stroke();
+    for (const [x, y] of [[x1, y1], [x2, y2]]) { c.beginPath(); c.arc(x, y, 4 * k, 0, 7); c.fill(); }
+    if (b) text(c, say.length(Math.hypot(b[0] - a[0], b[1] - a[1])), (x1 + x2) / 2, (y1 + y2) / 2 - 9 * k, 15 * k, true, INK.warm, 'center');
+  }
+
+  // The canvas under the ink, for stages that are drawn flat, with the hall's light on it.
+  lit(share = 0.5) {
+    const g = this.paint.getContext('2d'), dots = this.overDots;
+    if (this.paint.width !== this.over.width || this.paint.height !== this.over.height) { this.paint.width = this.over.width; this.paint.height = this.over.height; }
+    g.setTransform(dots, 0, 0, dots, 0, 0);
+    const light = g.createRadialGradient(share * this.width, this.height / 2, 0, share * this.width, this.height / 2, 0.66 * Math.max(this.width, this.height));
+    light.addColorStop(0, '#1d2632'); light.addColorStop(1, '#0d1117'); g.fillStyle = light; g.fillRect(0, 0, this.width, this.height);
+    g.lineCap = 'round'; g.lineJoin = 'round';
+    return g;
+  }
+
   showAt(lines, sx, sy) {
     this.readout.innerHTML = lines.join('<br>');
     this.readout.hidden = false;

@@ -53,11 +53,7 @@ export class BoxStage extends Board {
 
   draw() {
     this.dirty = false;
-    const { head: h, values: v } = this.field, dots = this.overDots, g = this.paint.getContext('2d'), k = this.textScale;
-    if (this.paint.width !== this.over.width || this.paint.height !== this.over.height) { this.paint.width = this.over.width; this.paint.height = this.over.height; }
-    g.setTransform(dots, 0, 0, dots, 0, 0);
-    const lit = g.createRadialGradient(0.42 * this.width, this.height / 2, 0, 0.42 * this.width, this.height / 2, 0.7 * this.width);
-    lit.addColorStop(0, '#1d2632'); lit.addColorStop(1, '#0d1117'); g.fillStyle = lit; g.fillRect(0, 0, this.width, this.height);
+    const { head: h, values: v } = this.field, g = this.lit(0.42), k = this.textScale;
     // No taller than the discs and the lid need.
     let top = h.box.height;
     if (h.lid !== null) { this.ceiling = Math.max(1.25 * h.lid, (this.ceiling || 0) * 0.999); top = Math.min(top, this.ceiling); }
@@ -88,7 +84,7 @@ export class BoxStage extends Board {
       if (h.escaped) text(c, `${h.escaped} have left`, X(0), Y(top) - 10 * k, 14 * k, true, INK.text, 'left');
     }
     if (this.layers.flux) this.speeds(c, k);
-    if (this.measuring) { const [a, b] = this.measuring, S = p => [X(p[0]), Y(p[1])], [x1, y1] = S(a), [x2, y2] = S(b || a); c.strokeStyle = INK.warm; c.lineWidth = 2 * k; c.beginPath(); c.moveTo(x1, y1); c.lineTo(x2, y2); c.stroke(); if (b) text(c, say.length(Math.hypot(b[0] - a[0], b[1] - a[1])), (x1 + x2) / 2, (y1 + y2) / 2 - 9 * k, 15 * k, true, INK.warm, 'center'); }
+    this.tape(c);
   }
 
   // Columns: how often each speed was met in the last few hundred moments. Line: the spread of speeds of a flat gas with the same mean energy.
@@ -107,18 +103,9 @@ export class BoxStage extends Board {
     text(c, `${digits(this.field.head.now, 3)} s since it was set going`, x0, y1 + 58 * k, 12.4 * k, false, INK.quiet, 'left');
   }
 
-  setProbe() {} setCylinder() {} showReadout() {}
-
-  hand() {
-    const o = this.over, spot = e => { const r = o.getBoundingClientRect(), a = this.at; return [(e.clientX - r.left - a.left) / a.scale, (a.base - e.clientY + r.top) / a.scale]; };
-    o.addEventListener('pointerdown', e => { if (this.at && this.tool === 'measure' && e.button === 0) { o.setPointerCapture(e.pointerId); this.measuring = [spot(e), null]; this.dirty = true; } });
-    o.addEventListener('pointermove', e => { if (this.at && this.tool === 'measure' && this.measuring && e.buttons) { this.measuring[1] = spot(e); this.dirty = true; } });
-    o.addEventListener('keydown', e => {
-      if (e.ctrlKey || e.metaKey || e.altKey) return;
-      if (e.key === ' ') this.tell('toggle'); else if (e.key === '+' || e.key === '=') this.zoom(1.5); else if (e.key === '-') this.zoom(1 / 1.5); else if (e.key === 'm' || e.key === 'M') this.tell('tool', this.tool === 'measure' ? 'probe' : 'measure'); else return;
-      e.preventDefault();
-    });
-  }
+  canProbe = false;
+  toPlane(sx, sy) { const a = this.at; return a ? [(sx - a.left) / a.scale, (a.base - sy) / a.scale] : null; }
+  spot([x, y]) { const a = this.at; return [a.left + x * a.scale, a.base - y * a.scale]; }
 
   legend() { return `<span>lighter discs are faster; each tail is the way of the next moment</span><span>time passes ${this.pace === 1 ? 'as it does' : `${digits(this.pace, 2)} times as fast`}</span>`; }
 }

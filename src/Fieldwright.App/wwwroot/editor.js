@@ -2,7 +2,7 @@
 import {
   EditorState, ChangeSet, EditorView, keymap, lineNumbers, highlightActiveLine, drawSelection, hoverTooltip, history, historyKeymap, defaultKeymap,
   syntaxHighlighting, HighlightStyle, indentOnInput, bracketMatching, yaml, setDiagnostics, lintGutter, lintKeymap, autocompletion, completionKeymap,
-  searchKeymap, collab, sendableUpdates, receiveUpdates, getSyncedVersion, tags,
+  searchKeymap, collab, sendableUpdates, receiveUpdates, getSyncedVersion, tags, undo, redo,
 } from './codemirror.js';
 import { Words } from './words.js';
 
@@ -65,6 +65,10 @@ export class Editor {
     this.restore(text);
     this.underline();
   }
+
+  // What was done to the text, on the stage or by typing, is taken back or done again.
+  undo() { return !!this.view && undo(this.view); }
+  redo() { return !!this.view && redo(this.view); }
 
   soon() { clearTimeout(this.timer); this.timer = setTimeout(() => this.push(), 120); }
 

@@ -14,7 +14,9 @@ export function play(fields) {
   under.innerHTML = (alternates || films ? '<button type="button" class="key play" aria-pressed="false">Play</button>' : '')
     + (alternates ? '<label class="phase"><span class="unseen">Instant of the period</span><input type="range" min="0" max="360" value="0"></label>' : '')
     + (states.length > 1 ? states.map((f, i) => `<button type="button" class="key" data-field="${i}" aria-pressed="${i === 0}"></button>`).join('') : '')
-    + (films ? '' : `<button type="button" class="key small" data-density aria-pressed="false">${first.kind === 'space' ? 'Plane' : 'Field strength'}</button>`);
+    + (films || first.kind === 'drawing' ? '' : `<button type="button" class="key small" data-density aria-pressed="false">${first.kind === 'space' ? 'Plane' : 'Field strength'}</button>`)
+    + (first.head.says ? '<p class="legend"></p>' : '');
+  if (first.head.says) under.querySelector('.legend').textContent = first.head.says;
   under.querySelectorAll('[data-field]').forEach((b, i) => { b.textContent = states[i][0].head.state; b.onclick = () => { at = states[i]; frame = 0; stage.set(at[0], true); under.querySelectorAll('[data-field]').forEach(o => o.setAttribute('aria-pressed', o === b)); }; });
   const density = under.querySelector('[data-density]');
   if (density) density.onclick = () => { stage.layers.density = !stage.layers.density; density.setAttribute('aria-pressed', stage.layers.density); stage.dirty = true; };

@@ -15,7 +15,7 @@ export function parseSpace(buffer) {
 
 export class SpaceStage extends Board {
   constructor(box) {
-    super(box, 'The stage. Arrow keys turn the view, with shift they move it, plus and minus zoom, 0 shows all, P moves a probe over the plane, M measures on it, space plays or holds.');
+    super(box, 'The stage. Arrow keys turn the view, with shift they move it; a body is carried along the plane by the pointer; plus and minus zoom, 0 shows all, P moves a probe over the plane, M measures on it, space plays or holds.');
     this.layers = { flux: true, density: false, current: true, forces: true, names: true };
     this.begin();
   }
@@ -83,13 +83,13 @@ export class SpaceStage extends Board {
   toScreen(p, i = 0) { const v = this.view, [x, y, z] = this.local(p, i), s = v.scale / (1 - 0.16 * z / Math.max(this.most, 1e-9)); return [this.width / 2 + v.dx + x * s, this.height / 2 + v.dy - y * s, z]; }
 
   // Where the ray under a spot of the screen meets the plane; the perspective is undone by a few rounds.
-  toPlane(sx, sy) {
-    const v = this.view, s = this.field.head.slice, n = s.axis;
+  toPlane(sx, sy, level = this.field.head.slice.at) {
+    const v = this.view, n = this.field.head.slice.axis;
     let z = 0, p = null;
     if (Math.abs(v.to[n]) < 0.03) return null;
     for (let k = 0; k < 8; k++) {
       const size = v.scale / (1 - 0.16 * z / this.most), x = (sx - this.width / 2 - v.dx) / size, y = (this.height / 2 + v.dy - sy) / size;
-      const at = [0, 1, 2].map(q => v.centre[q] + x * v.right[q] + y * v.up[q]), t = (s.at - at[n]) / v.to[n];
+      const at = [0, 1, 2].map(q => v.centre[q] + x * v.right[q] + y * v.up[q]), t = (level - at[n]) / v.to[n];
       z = t; p = at.map((a, q) => a + t * v.to[q]);
     }
     return [p[UPON[n][0]], p[UPON[n][1]]];
@@ -115,12 +115,7 @@ export class SpaceStage extends Board {
 
   draw() {
     this.dirty = false;
-    const h = this.field.head, dots = this.overDots, g = this.paint.getContext('2d'), alternates = h.frequency > 0, co = alternates ? Math.cos(this.phase) : 1, si = alternates ? Math.sin(this.phase) : 0;
-    if (this.paint.width !== this.over.width || this.paint.height !== this.over.height) { this.paint.width = this.over.width; this.paint.height = this.over.height; }
-    g.setTransform(dots, 0, 0, dots, 0, 0);
-    const lit = g.createRadialGradient(this.width / 2, this.height / 2, 0, this.width / 2, this.height / 2, 0.66 * Math.max(this.width, this.height));
-    lit.addColorStop(0, '#1d2632'); lit.addColorStop(1, '#0d1117'); g.fillStyle = lit; g.fillRect(0, 0, this.width, this.height);
-    g.lineCap = 'round'; g.lineJoin = 'round';
+    const h = this.field.head, g = this.lit(), alternates = h.frequency > 0, co = alternates ? Math.cos(this.phase) : 1, si = alternates ? Math.sin(this.phase) : 0;
     const things = [];
     for (const b of h.bodies) this.faces(b, (b.current[0] * co - b.current[1] * si) / this.current, things);
     if (this.layers.density) this.slice(co, si, things); else this.frame(things);
@@ -135,7 +130,8 @@ export class SpaceStage extends Board {
 
   faces(b, i, things) {
     const v = this.view, n = b.faces.length / 4, spots = new Array(b.points.length / 3);
-    for (let p = 0; p < spots.length; p++) spots[p] = this.toScreen(b.points, 3 * p);
+    const held = this.drag?.body === b.name, shift = held ? this.drag.shift : null, edged = held || this.hover === b.name;
+    for (let p = 0; p < spots.length; p++) spots[p] = shift ? this.toScreen(shift.map((d, q) => b.points[3 * p + q] + d)) : this.toScreen(b.points, 3 * p);
     for (let f = 0; f < n; f++) {
       const facing = b.normals[3 * f] * v.to[0] + b.normals[3 * f + 1] * v.to[1] + b.normals[3 * f + 2] * v.to[2];
       if (facing <= 0 && !b.flat) continue;
@@ -150,7 +146,7 @@ export class SpaceStage extends Board {
       things.push({ z, draw: g => {
         g.beginPath(); q.forEach(([x, y], k) => k ? g.lineTo(x, y) : g.moveTo(x, y)); g.closePath();
         g.fillStyle = fill; g.fill();
-        g.strokeStyle = b.flat ? 'rgba(205,214,224,.10)' : fill; g.lineWidth = b.flat ? 1 : 0.8; g.stroke();
+        g.strokeStyle = b.flat ? 'rgba(205,214,224,.10)' : edged ? 'rgba(255,180,84,.75)' : fill; g.lineWidth = b.flat || edged ? 1 : 0.8; g.stroke();
       } });
     }
   }
@@ -220,6 +216,7 @@ export class SpaceStage extends Board {
       columns(c, labels.filter(l => l.foot[1] > 0 && l.foot[1] < this.height), k, this.width, this.height);
     }
     this.compass(c, k);
+    if (this.drag?.shift) text(c, UPON[h.slice.axis].map(a => `${AXES[a]} ${this.drag.shift[a] < 0 ? '' : '+'}${say.length(this.drag.shift[a])}`).join(', '), this.drag.x + 16 * k, this.drag.y - 14 * k, 14 * k, true, INK.warm, 'left');
     if (this.measuring) this.tape(c);
     if (this.probe) this.crosshair(c, k);
   }
@@ -242,26 +239,13 @@ export class SpaceStage extends Board {
     AXES.forEach((name, i) => { const dx = v.right[i] * r, dy = -v.up[i] * r; c.globalAlpha = 0.45 + 0.35 * (1 + v.to[i]) / 2; arrow(c, x0, y0, x0 + dx, y0 + dy, INK.edge, 1.4 * k); text(c, name, x0 + 1.32 * dx, y0 + 1.32 * dy + 4 * k, 12.5 * k, true, INK.text, 'center'); c.globalAlpha = 1; });
   }
 
-  tape(c) {
-    const [a, b] = this.measuring, k = this.textScale;
-    if (!a) return;
-    const [x1, y1] = this.toScreen(this.onPlane(...a)), [x2, y2] = this.toScreen(this.onPlane(...(b || a)));
-    c.strokeStyle = c.fillStyle = INK.warm; c.lineWidth = 2 * k; c.beginPath(); c.moveTo(x1, y1); c.lineTo(x2, y2); c.stroke();
-    for (const [x, y] of [[x1, y1], [x2, y2]]) { c.beginPath(); c.arc(x, y, 4 * k, 0, 7); c.fill(); }
-    if (b) text(c, say.length(Math.hypot(b[0] - a[0], b[1] - a[1])), (x1 + x2) / 2, (y1 + y2) / 2 - 9 * k, 15 * k, true, INK.warm, 'center');
-  }
-
   crosshair(c, k) {
     const [x, y] = this.toScreen(this.onPlane(...this.probe)), w = this.cylinder;
     c.strokeStyle = 'rgba(240,244,249,.9)'; c.lineWidth = 1.2; c.beginPath(); c.arc(x, y, 5 * k, 0, 7); c.stroke();
     // Seen square on the plane the arrows of the small cylinder mean what they show.
-    if (w && this.isNear(w)) smallCylinder(c, x, y, w, k);
+    if (this.isNear(w)) smallCylinder(c, x, y, w, k);
   }
 
-  isNear(w) { return this.probe && Math.hypot(w.x - this.probe[0], w.y - this.probe[1]) * this.view.scale < 3; }
-
-  setProbe(u, w) { this.probe = [u, w]; this.dirty = true; this.tell('probe', u, w); this.showReadout(); }
-  setCylinder(answer) { this.cylinder = answer; this.dirty = true; this.showReadout(); }
   setSpot(spot) { this.spot = spot; this.showReadout(); }
 
   showReadout() {
@@ -273,52 +257,38 @@ export class SpaceStage extends Board {
     this.showAt(lines, sx, sy);
   }
 
-  hand() {
-    const o = this.over, spot = e => { const r = o.getBoundingClientRect(); return [e.clientX - r.left, e.clientY - r.top]; };
-    o.addEventListener('wheel', e => { e.preventDefault(); this.zoom(Math.exp(-0.0016 * e.deltaY * (e.deltaMode ? 18 : 1))); }, { passive: false });
-    o.addEventListener('dblclick', () => this.field && this.fit(true));
-    o.addEventListener('pointerdown', e => {
-      if (!this.field || !this.view || e.button > 1) return;
-      const [sx, sy] = spot(e);
-      o.setPointerCapture(e.pointerId);
-      if (this.tool === 'measure') { const at = this.toPlane(sx, sy); if (at) this.measuring = [at, null]; this.dirty = true; return; }
-      this.drag = { x: sx, y: sy, pans: e.shiftKey || e.button === 1 };
-    });
-    o.addEventListener('pointermove', e => {
-      if (!this.field || !this.view) return;
-      const [sx, sy] = spot(e);
-      if (this.drag) { if (this.drag.pans) this.pan(sx - this.drag.x, sy - this.drag.y); else this.turn(-0.008 * (sx - this.drag.x), 0.008 * (sy - this.drag.y)); Object.assign(this.drag, { x: sx, y: sy }); this.readout.hidden = true; this.probe = null; return; }
-      o.style.cursor = this.tool === 'measure' ? 'crosshair' : 'grab';
-      const at = this.toPlane(sx, sy);
-      if (this.tool === 'measure' && this.measuring && e.buttons) { if (at) this.measuring[1] = at; this.dirty = true; return; }
-      const s = this.field.head.slice;
-      if (!this.silent && at && at[0] >= s.fromU && at[0] <= s.toU && at[1] >= s.fromV && at[1] <= s.toV) this.setProbe(...at);
-      else if (this.probe && !this.keyProbe) { this.probe = null; this.readout.hidden = true; this.dirty = true; }
-    });
-    for (const name of ['pointerup', 'pointercancel']) o.addEventListener(name, () => { this.drag = null; });
-    o.addEventListener('pointerleave', () => { if (!this.keyProbe) { this.probe = null; this.readout.hidden = true; this.dirty = true; } });
-    o.addEventListener('blur', () => { this.keyProbe = false; });
-    o.addEventListener('keydown', e => this.key(e));
+  spot(p) { return this.toScreen(this.onPlane(...p)); }
+  middle() { const s = this.field.head.slice; return [(s.fromU + s.toU) / 2, (s.fromV + s.toV) / 2]; }
+  free = 'grab';
+  pull(dx, dy, pans) { if (pans) this.pan(dx, dy); else this.turn(-0.008 * dx, 0.008 * dy); }
+  steer([x, y], moves) { if (moves) this.pan(40 * x, -40 * y); else this.turn(0.09 * x, 0.09 * y); }
+  probeAt(sx, sy) { const s = this.field.head.slice, at = this.toPlane(sx, sy); return at && at[0] >= s.fromU && at[0] <= s.toU && at[1] >= s.fromV && at[1] <= s.toV ? at : null; }
+
+  // The nearest body with a face under a spot; an iron plane is no such thing.
+  bodyAt(sx, sy) {
+    let found = null, near = -Infinity;
+    for (const b of this.field.head.bodies) {
+      if (b.flat) continue;
+      for (let f = 0; f < b.faces.length; f += 4) {
+        const q = [0, 1, 2, 3].map(k => this.toScreen(b.points, 3 * b.faces[f + k]));
+        let inside = false;
+        for (let i = 0, j = 3; i < 4; j = i++) if ((q[i][1] > sy) !== (q[j][1] > sy) && sx < (q[j][0] - q[i][0]) * (sy - q[i][1]) / (q[j][1] - q[i][1]) + q[i][0]) inside = !inside;
+        const z = (q[0][2] + q[2][2]) / 2;
+        if (inside && z > near) { near = z; found = b; }
+      }
+    }
+    return found;
   }
 
-  key(e) {
-    if (!this.field || !this.view || e.ctrlKey || e.metaKey || e.altKey) return;
-    const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[e.key];
-    if (way && this.keyProbe) { const step = (e.shiftKey ? 2 : 12) / this.view.scale; this.setProbe(this.probe[0] + way[0] * step, this.probe[1] + way[1] * step); }
-    else if (way && e.shiftKey) this.pan(40 * way[0], -40 * way[1]);
-    else if (way) this.turn(0.09 * way[0], 0.09 * way[1]);
-    else if (e.key === '+' || e.key === '=') this.zoom(1.2);
-    else if (e.key === '-') this.zoom(1 / 1.2);
-    else if (e.key === '0') this.fit(true);
-    else if (e.key === 'p' || e.key === 'P') { const s = this.field.head.slice; this.keyProbe = !this.keyProbe; if (this.keyProbe) this.setProbe(...(this.probe ?? [(s.fromU + s.toU) / 2, (s.fromV + s.toV) / 2])); else { this.probe = null; this.showReadout(); this.dirty = true; } }
-    else if (e.key === 'm' || e.key === 'M') {
-      if (this.keyProbe) { this.measuring = this.measuring?.[0] && !this.measuring[1] ? [this.measuring[0], [...this.probe]] : [[...this.probe], null]; this.dirty = true; }
-      else this.tell('tool', this.tool === 'measure' ? 'probe' : 'measure');
-    }
-    else if (e.key === ' ') this.tell('toggle');
-    else return;
-    e.preventDefault();
+  // A body carried by the hand keeps to the direction of the plane: the two axes that lie in it.
+  carry(sx, sy) {
+    super.carry(sx, sy);
+    const n = this.field.head.slice.axis, at = this.field.head.bodies.find(b => b.name === this.drag.body).centre[n], from = this.toPlane(this.drag.fromX, this.drag.fromY, at), to = this.toPlane(sx, sy, at);
+    if (!from || !to) return;
+    this.drag.shift = [0, 0, 0];
+    UPON[n].forEach((axis, k) => { this.drag.shift[axis] = Math.round(1e4 * (to[k] - from[k])) / 1e4; });
   }
+  let(drag) { if (drag.shift) this.tell('moved', drag.body, ...drag.shift); }
 
   legend() {
     const h = this.field.head;

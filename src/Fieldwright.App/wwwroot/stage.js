@@ -97,8 +97,9 @@ void main() {
       vec2 d = max(abs(place - box.xy) - box.zw, 0.0)/pixel;
       float i_ = dot(boxCurrents[i], phase);
       vec3 tint = i_ > 0.0 ? WARM : COOL;
-      float near = dot(d, d)/(dots*dots), close = 1.0/(1.0 + near/110.0);
-      c += tint*min(abs(i_), 1.0)*(layers.y > 0.5 ? 0.35 : 1.0)*(0.36*close*close + 0.11/(1.0 + near/1500.0));
+      float near = dot(d, d)/(dots*dots), close = 1.0/(1.0 + near/110.0), size = min(2.0*min(box.z, box.w)/(pixel*26.0*dots), 1.0);
+      // What is small on the stage glows little, so that a row of coils is not one blaze.
+      c += tint*size*min(abs(i_), 1.0)*(layers.y > 0.5 ? 0.35 : 1.0)*(0.36*close*close + 0.11/(1.0 + near/1500.0));
     }
   }
   if (layers.x > 0.5 && j4.w > 0.5) {
@@ -128,7 +129,7 @@ export class Stage extends Board {
   constructor(box) {
     super(box, 'The stage. Arrow keys move it, plus and minus zoom, 0 shows all, P moves a probe, M measures, space plays or holds.');
     this.layers = { flux: true, density: false, current: true, forces: true, names: true };
-    this.step = 0; this.fieldDirty = true; this.slow = 0;
+    this.step = this.even = 0; this.fieldDirty = true; this.slow = 0;
     this.ready = this.prepare();
     this.begin();
   }
@@ -161,13 +162,13 @@ export class Stage extends Board {
     const ideal = roundStep((h.mostFlux - h.leastFlux) / (h.isRound ? 15 : 24));
     const keeps = (now, old, least, most) => old > 0 && now / old > least && now / old < most;
     const [least, most] = h.isRefined ? [0.55, 1.9] : [0.2, 4];
-    if (fresh || first || !keeps(ideal, this.step, least, most)) this.step = ideal;
+    if (fresh || first || !keeps(ideal, this.even, least, most)) this.even = ideal;
     if (fresh || first || !keeps(h.mostFluxDensity, this.densityScale, least, most)) this.densityScale = h.mostFluxDensity || 1;
     if (fresh || first || !keeps(h.mostCurrentDensity, this.currentScale, least, most)) this.currentScale = h.mostCurrentDensity || 1;
     this.field = field;
     if (first || fresh) this.phase = this.playing ? this.phase : h.strongest;
     this.upload();
-    if (first || fresh || this.fitted) this.fit();
+    if (first || fresh || this.fitted) this.fit(); else this.space();
     this.said.textContent = h.bodies.map(b => `${b.name}: ${b.details.join(', ')}`).join('. ');
     this.waiting = h.stamp;
     if (h.stamp && !h.isRefined) this.moved = performance.now();
@@ -188,13 +189,13 @@ export class Stage extends Board {
     this.signs = null;
   }
 
+  // What is looked at first. A sheet far longer than the coils beside it runs off both sides.
   bounds() {
-    let l = Infinity, r = -Infinity, b = Infinity, t = -Infinity;
-    for (const body of this.field.head.bodies) for (const loop of body.loops) for (let i = 0; i < loop.length; i += 2) {
-      l = Math.min(l, loop[i]); r = Math.max(r, loop[i]); b = Math.min(b, loop[i + 1]); t = Math.max(t, loop[i + 1]);
-    }
-    if (this.field.head.isRound) l = -r;
-    return [l, r, b, t];
+    const h = this.field.head, all = extent(h.bodies), coils = extent(h.bodies.filter(b => b.matter === 3));
+    if (h.isRound) { all[0] = -all[1]; return all; }
+    const wide = coils[1] - coils[0];
+    if (wide > 0 && all[3] - all[2] < 0.4 * (all[1] - all[0]) && all[1] - all[0] > 1.6 * wide) { all[0] = Math.max(all[0], coils[0] - 0.28 * wide); all[1] = Math.min(all[1], coils[1] + 0.28 * wide); }
+    return all;
   }
 
   fit() {
@@ -202,6 +203,14 @@ export class Stage extends Board {
     const scale = Math.min((this.width - 2 * Math.min(side, 190 * this.textScale)) / (r - l + 0.35 * room), this.height / (t - b + 1.05 * room));
     this.view = { x: 0.5 * (l + r), y: 0.5 * (b + t), scale };
     this.fitted = true; this.fieldDirty = this.dirty = true;
+    this.space();
+  }
+
+  // So many lines as there is room for where the field is strongest: on a small stage fewer stand for the same flux. Zooming keeps them.
+  space() {
+    const h = this.field.head, crowded = h.isRound ? 0 : 4.5 * h.depth * this.densityScale / this.view.scale;
+    this.step = this.even < crowded ? roundStep(crowded) : this.even;
+    this.tell('spaced');
   }
 
   toScreen(x, y) { const v = this.view; return [this.width / 2 + (x - v.x) * v.scale, this.height / 2 - (y - v.y) * v.scale]; }
@@ -467,21 +476,11 @@ export class Stage extends Board {
     text(c, length >= 1 ? digits(length, 2) + ' m' : digits(1000 * length, 2) + ' mm', (left + right) / 2, y - 7 * k, 12.5 * k, false, INK.text, 'center');
   }
 
-  tape(c) {
-    const [a, b] = this.measuring;
-    if (!a) return;
-    const [x1, y1] = this.toScreen(...a), [x2, y2] = this.toScreen(...(b || a)), k = this.textScale;
-    c.strokeStyle = INK.warm; c.lineWidth = 2 * k; c.beginPath(); c.moveTo(x1, y1); c.lineTo(x2, y2); c.stroke();
-    for (const [x, y] of [[x1, y1], [x2, y2]]) { c.fillStyle = INK.warm; c.beginPath(); c.arc(x, y, 4 * k, 0, 7); c.fill(); }
-    if (b) text(c, say.length(Math.hypot(b[0] - a[0], b[1] - a[1])), (x1 + x2) / 2, (y1 + y2) / 2 - 9 * k, 15 * k, true, INK.warm, 'center');
-  }
-
   crosshair(c) {
     const [x, y] = this.toScreen(...this.probe), k = this.textScale, at = this.sample(x, y);
     c.strokeStyle = 'rgba(240,244,249,.9)'; c.lineWidth = 1.2;
     if (at && at.b > 0) { const r = 17 * k; arrow(c, x - r * at.dx, y + r * at.dy, x + r * at.dx, y - r * at.dy, INK.text, 2 * k); }
-    const cylinder = this.cylinder;
-    if (cylinder && Math.hypot(cylinder.x - this.probe[0], cylinder.y - this.probe[1]) * this.view.scale < 3) smallCylinder(c, x, y, cylinder, k);
+    if (this.isNear(this.cylinder)) smallCylinder(c, x, y, this.cylinder, k);
   }
 
   // Values under a spot of the stage, from what was deposited there.
@@ -498,7 +497,9 @@ export class Stage extends Board {
     return { b, dx: b ? bx / b : 0, dy: b ? by / b : 0, j: (j[0] * c - j[1] * s) * this.currentScale, matter: Math.round(j[2]) };
   }
 
-  bodyAt(x, y) {
+  bodyAt(sx, sy) { return this.bodyIn(...this.toPlane(sx, sy)); }
+
+  bodyIn(x, y) {
     const px = this.field.head.isRound ? Math.abs(x) : x;
     for (const body of [...this.field.head.bodies].reverse()) for (const loop of body.loops) {
       let inside = false;
@@ -510,78 +511,22 @@ export class Stage extends Board {
     return null;
   }
 
-  setProbe(x, y) {
-    this.probe = [x, y]; this.dirty = true;
-    this.tell('probe', x, y);
-    this.showReadout();
-  }
-
   showReadout() {
     if (!this.probe) { this.readout.hidden = true; return; }
-    const [x, y] = this.probe, [sx, sy] = this.toScreen(x, y), at = this.sample(sx, sy), round = this.field.head.isRound, body = this.bodyAt(x, y);
+    const [x, y] = this.probe, [sx, sy] = this.toScreen(x, y), at = this.sample(sx, sy), round = this.field.head.isRound, body = this.bodyIn(x, y);
     const place = round ? `r ${say.length(Math.abs(x))}, z ${say.length(y)}` : `x ${say.length(x)}, y ${say.length(y)}`;
     const lines = [`<b>${at ? say.density(at.b) : '–'}</b>`, place + (body ? ` · ${escape(body.name)}` : '')];
     if (at && Math.abs(at.j) > 1e-4 * this.currentScale) lines.push(`current ${say.current(Math.abs(at.j))} ${at.j > 0 ? 'towards you' : 'away from you'}`);
-    if (this.cylinder && this.cylinderSays && Math.hypot(this.cylinder.x - x, this.cylinder.y - y) * this.view.scale < 3) lines.push(`<span class="cylinder">${escape(this.cylinderSays)}</span>`);
+    if (this.cylinder?.says && this.isNear(this.cylinder)) lines.push(`<span class="cylinder">${escape(this.cylinder.says)}</span>`);
     this.showAt(lines, sx, sy);
   }
 
-  setCylinder(answer) { this.cylinder = answer; this.cylinderSays = answer.says; this.dirty = true; this.showReadout(); }
-
-  hand() {
-    const o = this.over, spot = e => { const r = o.getBoundingClientRect(); return [e.clientX - r.left, e.clientY - r.top]; };
-    o.addEventListener('wheel', e => { e.preventDefault(); this.zoom(Math.exp(-0.0016 * e.deltaY * (e.deltaMode ? 18 : 1)), ...spot(e)); }, { passive: false });
-    o.addEventListener('dblclick', () => this.field && this.fit());
-    o.addEventListener('pointerdown', e => {
-      if (!this.field || !this.view || e.button !== 0) return;
-      const [sx, sy] = spot(e), at = this.toPlane(sx, sy);
-      o.setPointerCapture(e.pointerId);
-      if (this.tool === 'measure') { this.measuring = [at, null]; this.dirty = true; return; }
-      const body = this.canDrag && !e.shiftKey ? this.bodyAt(...at) : null;
-      this.drag = { body: body?.name ?? null, x: sx, y: sy, fromX: sx, fromY: sy, sx: 0, sy: 0, side: at[0] < 0 && this.field.head.isRound ? -1 : 1 };
-    });
-    o.addEventListener('pointermove', e => {
-      if (!this.field || !this.view) return;
-      const [sx, sy] = spot(e), at = this.toPlane(sx, sy);
-      if (this.tool === 'measure' && this.measuring && e.buttons) { this.measuring[1] = at; this.dirty = true; return; }
-      if (this.drag) {
-        if (this.drag.body) { this.drag.sx = this.field.head.isRound ? 0 : sx - this.drag.fromX; this.drag.sy = sy - this.drag.fromY; this.dirty = true; this.readout.hidden = true; }
-        else { this.pan(sx - this.drag.x, sy - this.drag.y); this.drag.x = sx; this.drag.y = sy; }
-        return;
-      }
-      const body = this.canDrag && this.tool !== 'measure' ? this.bodyAt(...at) : null, was = this.hover;
-      this.hover = body?.name ?? null;
-      o.style.cursor = this.tool === 'measure' ? 'crosshair' : body ? (this.field.head.isRound ? 'ns-resize' : 'move') : 'default';
-      if (was !== this.hover) this.dirty = true;
-      if (!this.silent) this.setProbe(...at);
-    });
-    const drop = e => {
-      const drag = this.drag; this.drag = null; this.dirty = true;
-      if (drag?.body && Math.hypot(drag.sx, drag.sy) > 2) this.tell('moved', drag.body, drag.sx / this.view.scale, -drag.sy / this.view.scale);
-    };
-    o.addEventListener('pointerup', drop); o.addEventListener('pointercancel', () => { this.drag = null; this.dirty = true; });
-    o.addEventListener('pointerleave', () => { if (!this.keyProbe) { this.probe = null; this.hover = null; this.readout.hidden = true; this.dirty = true; } });
-    o.addEventListener('keydown', e => this.key(e));
-    o.addEventListener('blur', () => { this.keyProbe = false; });
-  }
-
-  key(e) {
-    if (!this.field || !this.view || e.ctrlKey || e.metaKey || e.altKey) return;
-    const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[e.key], step = e.shiftKey ? 1 : 12;
-    if (way && this.keyProbe) this.setProbe(this.probe[0] + way[0] * step / this.view.scale, this.probe[1] + way[1] * step / this.view.scale);
-    else if (way) this.pan(-way[0] * 4 * step, way[1] * 4 * step);
-    else if (e.key === '+' || e.key === '=') this.zoom(1.2);
-    else if (e.key === '-') this.zoom(1 / 1.2);
-    else if (e.key === '0') this.fit();
-    else if (e.key === 'p' || e.key === 'P') { this.keyProbe = !this.keyProbe; if (this.keyProbe) this.setProbe(...(this.probe ?? [this.view.x, this.view.y])); else { this.probe = null; this.showReadout(); this.dirty = true; } }
-    else if (e.key === 'm' || e.key === 'M') {
-      if (this.keyProbe) { this.measuring = this.measuring?.[0] && !this.measuring[1] ? [this.measuring[0], [...this.probe]] : [[...this.probe], null]; this.dirty = true; }
-      else this.tell('tool', this.tool === 'measure' ? 'probe' : 'measure');
-    }
-    else if (e.key === ' ') this.tell('toggle');
-    else return;
-    e.preventDefault();
-  }
+  spot(p) { return this.toScreen(...p); }
+  middle() { return [this.view.x, this.view.y]; }
+  grip() { return this.field.head.isRound ? 'ns-resize' : 'move'; }
+  // Round things move along their axis only.
+  carry(sx, sy) { super.carry(sx, sy); if (this.field.head.isRound) this.drag.sx = 0; }
+  let(drag) { this.tell('moved', drag.body, drag.sx / this.view.scale, -drag.sy / this.view.scale, 0); }
 }
 
 function program(gl, vertex, fragment) {
@@ -609,6 +554,13 @@ function template(gl, n) {
     if (i + j < n - 1) v.push((i + 1) / n, j / n, (i + 1) / n, (j + 1) / n, i / n, (j + 1) / n);
   }
   return { buffer: buffer(gl, new Float32Array(v)), count: v.length / 2 };
+}
+
+// Left, right, bottom and top of some bodies.
+function extent(bodies) {
+  let l = Infinity, r = -Infinity, b = Infinity, t = -Infinity;
+  for (const body of bodies) for (const loop of body.loops) for (let i = 0; i < loop.length; i += 2) { l = Math.min(l, loop[i]); r = Math.max(r, loop[i]); b = Math.min(b, loop[i + 1]); t = Math.max(t, loop[i + 1]); }
+  return [l, r, b, t];
 }
 
 // Whether an outline fills clearly less than its box.

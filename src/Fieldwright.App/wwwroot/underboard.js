@@ -1,5 +1,5 @@
 // What stands under the stage: playing or holding, what is shown, the tape measure, the key to colours.
-import { rampCss, say } from './board.js';
+import { escape, rampCss, say } from './board.js';
 
 export function underboard(box, stage) {
   box.innerHTML = `
@@ -7,7 +7,7 @@ export function underboard(box, stage) {
       <label class="phase"><span class="unseen">Instant of the period</span><input type="range" min="0" max="360" step="1" value="0"></label><output class="degrees"></output></div>
     <div class="switches" role="group" aria-label="Shown on the stage">
       ${stage.constructor.switches.map(([k, t]) => `<button type="button" class="key small" data-layer="${k}" aria-pressed="${stage.layers[k]}">${t}</button>`).join('')}
-      <button type="button" class="key small tool" aria-pressed="false">Tape measure</button><button type="button" class="key small whole">Show all</button></div>
+      <button type="button" class="key small tool" aria-pressed="false"${stage.constructor.measures ? '' : ' hidden'}>Tape measure</button><button type="button" class="key small whole">Show all</button></div>
     <div class="extras" hidden></div>
     <p class="legend"></p>`;
   const play = box.querySelector('.play'), phase = box.querySelector('.instant input'), degrees = box.querySelector('.instant output'), legend = box.querySelector('.legend'), tool = box.querySelector('.tool'), extras = box.querySelector('.extras');
@@ -28,12 +28,13 @@ export function underboard(box, stage) {
     box.querySelector('.instant').hidden = !moves && !(h.frequency > 0);
     const ramp = stage.layers.density ? `<span><i class="ramp" style="background:${rampCss()}"></i>0 … ${say.density(stage.densityScale)}</span>` : '';
     const words = stage.legend ? stage.legend() + ramp
-      : `<span>${stage.step > 0 && h.mostFlux > h.leastFlux ? `${say.flux(stage.step)} between neighbouring lines` : 'no field'}</span>`
+      : (h.says ? `<span class="says">${escape(h.says)}</span>` : '') + `<span>${stage.step > 0 && h.mostFlux > h.leastFlux ? `${say.flux(stage.step)} between neighbouring lines` : 'no field'}</span>`
         + (h.mostCurrentDensity > 0 ? '<span><i class="towards"></i>towards you</span><span><i class="away"></i>away from you</span>' : '') + ramp
         + `<span class="unknowns">${h.unknownCount.toLocaleString('en')} unknowns${h.isRefined ? ', refined' : ''}</span>`;
     if (words !== legend.dataset.words) { legend.innerHTML = words; legend.dataset.words = words; }
   }
   stage.on('field', legends);
+  stage.on('spaced', legends);
   stage.on('phase', (radians, playing) => {
     const d = Math.round(radians * 180 / Math.PI + 360) % 360;
     if (document.activeElement !== phase || playing) phase.value = d;

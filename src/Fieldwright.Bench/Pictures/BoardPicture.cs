@@ -36,13 +36,26 @@ public static class BoardPicture
     /// <param name="apparatus">An apparatus with a board.</param>
     /// <param name="textWidth">Widths of text in the type it will be set in.</param>
     /// <exception cref="RouteFailedException">The board has no answer.</exception>
-    internal static Scene OnSheet(Apparatus apparatus, TextWidth textWidth)
+    internal static Scene OnSheet(Apparatus apparatus, TextWidth textWidth) => Bare(apparatus, textWidth, Palette.Paper, 1, apparatus.Name + ": drawing");
+
+    /// <summary>The board of an apparatus for a dark stage, dials where they stand, in larger letters and without a title.</summary>
+    /// <param name="apparatus">An apparatus with a board.</param>
+    /// <param name="textWidth">Widths of text in the type it will be set in.</param>
+    /// <exception cref="RouteFailedException">The board has no answer.</exception>
+    public static Scene OnStage(Apparatus apparatus, TextWidth textWidth)
+    {
+        ArgumentNullException.ThrowIfNull(apparatus);
+        ArgumentNullException.ThrowIfNull(textWidth);
+        return Bare(apparatus, textWidth, Palette.Hall, 1.25, apparatus.Name);
+    }
+
+    private static Scene Bare(Apparatus apparatus, TextWidth textWidth, Palette palette, double letters, string title)
     {
         var words = DomainWords.Of(apparatus.Board!.Domain);
         var own = LikenessStudy.Of(apparatus, null, words, words);
         var marks = new List<Mark>();
-        double width = Wide(own.Original), height = Draw(marks, own.Original, [.. own.Counterparts.Select(c => (c.Is, c.Flow))], words, Palette.Paper, textWidth, 0, width);
-        return new Scene(width - 2 * Edge, height, apparatus.Name + ": drawing", Legend(words), Marks.Moved(marks, -Edge, 0));
+        double width = Wide(own.Original), height = Draw(marks, own.Original, [.. own.Counterparts.Select(c => (c.Is, c.Flow))], words, palette, textWidth, 0, width, letters);
+        return new Scene(width - 2 * Edge, height, title, Legend(words), Marks.Moved(marks, -Edge, 0));
     }
 
     /// <summary>Draws a circuit beside what it becomes.</summary>
@@ -92,7 +105,7 @@ public static class BoardPicture
 
     private static double Wide(Board board) => Math.Max(560, 2 * Edge + Names + Column * board.Elements.Count + (board.Jet is not null ? 90 : 40));
 
-    private static double Draw(List<Mark> marks, Board board, List<(string Words, double Flow)> elements, DomainWords domain, Palette palette, TextWidth textWidth, double top, double width)
+    private static double Draw(List<Mark> marks, Board board, List<(string Words, double Flow)> elements, DomainWords domain, Palette palette, TextWidth textWidth, double top, double width, double letters = 1)
     {
         var state = BoardRoute.Solved(board, _ => 1);
         var ranked = board.Nodes.Select(n => (Name: n, Potential: BoardRoute.Potential(state, board, n))).OrderByDescending(n => n.Potential).ToList();
@@ -100,6 +113,7 @@ public static class BoardPicture
         marks.Add(new LitMark(new Point(Edge, top), width - 2 * Edge, height, new Point(0.5 * width, top + 0.5 * height), 0.6 * width, palette.StageLit, palette.StageRim));
         double Level(string node) => top + 46 + Rung * ranked.FindIndex(r => Apparatus.Same(r.Name, node));
         double X(int k) => Edge + Names + Column * (k + 0.28);
+        double label = letters * LabelSize;
         double most = elements.Max(e => Math.Abs(e.Flow));
         double Thick(double flow) => 1 + 4.5 * Math.Sqrt(most > 0 ? Math.Abs(flow) / most : 0);
         void Text(string text, double x, double at, double size, Face face, Ink ink, Anchor anchor = Anchor.Start) =>
@@ -112,8 +126,8 @@ public static class BoardPicture
             double y = Level(node.Name);
             marks.Add(new LineMark([new(columns.Min(), y), new(columns.Max(), y)], new Pen(palette.FluxLine, 2.2)));
             marks.Add(new LineMark([new(Edge + 12, y), new(columns.Min() - 6, y)], new Pen(palette.StageEdge, 1, [2, 4])));
-            Text(node.Name, Edge + 12, y - 6, LabelSize, Face.Bold, palette.Text);
-            Text(domain.PotentialText(node.Potential), Edge + 12, y + 14, LabelSize, Face.Regular, palette.QuietText);
+            Text(node.Name, Edge + 12, y - 6, label, Face.Bold, palette.Text);
+            Text(domain.PotentialText(node.Potential), Edge + 12, y + 3 + 0.95 * label, label, Face.Regular, palette.QuietText);
         }
 
         for (int k = 0; k < board.Elements.Count; k++)
@@ -132,10 +146,10 @@ public static class BoardPicture
                 marks.Add(new CircleMark(new Point(x, Level(passed.Name)), 7, palette.StageLit, new Pen(palette.FluxLine, 1.4)));
             Symbol(marks, element, domain, palette, x, middle, to < from);
             double side = x + 26, line = middle - 24;
-            Text(element.Name, side, line, LabelSize + 0.5, Face.Bold, palette.Text);
-            foreach (string piece in Setting.Wrapped(words, LabelSize, Face.Regular, Column - 66, textWidth))
-                Text(piece, side, line += 15, LabelSize, Face.Regular, palette.QuietText);
-            Text(domain.FlowText(Math.Abs(flow)), side, line + 16, LabelSize, Face.Bold, palette.Warm);
+            Text(element.Name, side, line, label + 0.5, Face.Bold, palette.Text);
+            foreach (string piece in Setting.Wrapped(words, label, Face.Regular, Column - 66, textWidth))
+                Text(piece, side, line += 1.3 * label, label, Face.Regular, palette.QuietText);
+            Text(domain.FlowText(Math.Abs(flow)), side, line + 1.4 * label, label, Face.Bold, palette.Warm);
             // Which way it flows.
             bool up = (to < from) == (flow > 0);
             if (flow != 0)
@@ -147,7 +161,7 @@ public static class BoardPicture
 
         if (board.Jet is not null)
             Ball(marks, board, palette, X, Level, textWidth);
-        Text(domain.Word, width - Edge - 12, top + 20, LabelSize, Face.Italic, palette.QuietText, Anchor.End);
+        Text(domain.Word, width - Edge - 12, top + 20, label, Face.Italic, palette.QuietText, Anchor.End);
         return height;
     }
 

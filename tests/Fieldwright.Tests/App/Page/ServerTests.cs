@@ -29,6 +29,9 @@ public sealed class ServerTests
         Assert.Equal(HttpStatusCode.Forbidden, await Ask("/card/plate.yaml", ("Sec-Fetch-Site", "cross-site")));
         Assert.Equal(HttpStatusCode.NotFound, await Ask("/desk?key=guess"));
         Assert.Equal(HttpStatusCode.NotFound, await Ask("/take/answers.csv?key=guess"));
+        // Nothing of what lies beside the folder or beside the program.
+        foreach (string path in (string[])["/card/..%2Fplate.yaml", "/card/%2Fetc%2Fpasswd", "/..%2F..%2Fetc%2Fpasswd", "/fieldwright.dll", "/type/..%2Fpage.css"])
+            Assert.NotEqual(HttpStatusCode.OK, await Ask(path));
     }
 
     [Theory]
@@ -93,6 +96,40 @@ public sealed class ServerTests
         Assert.Equal("one\nand a half\ntwo\n", text.Text);
         Assert.True(text.TryPush(1, [Update("a", """[[3, "ONE"], 16]""")]));
         Assert.Equal("ONE\r\nand a half\r\ntwo\r\n", File.ReadAllText(path));
+    }
+
+    [Fact]
+    public void SharedText_LongerThanAFileMayBe_IsRefusedAndNothingIsWritten()
+    {
+        using var folder = new Folder();
+        string path = folder.File("a.yaml", "one\n");
+        var text = new SharedText(path);
+        string flood = JsonSerializer.Serialize(new object[] { 4, new object[] { 0, new string('x', FileText.MostCharacters) } });
+        Assert.Throws<FormatException>(() => text.TryPush(0, [Update("a", flood)]));
+        Assert.Equal("one\n", File.ReadAllText(path));
+        Assert.Equal("one\n", text.Text);
+        // Nor is a flood from elsewhere overwritten by what is at hand.
+        File.WriteAllText(path, new string('x', FileText.MostCharacters + 5));
+        text.TakeDisk();
+        Assert.Equal("one\n", text.Text);
+        Assert.Throws<WrongCallException>(() => text.TryPush(0, [Update("a", """[[3, "ONE"], 1]""")]));
+        Assert.Equal(FileText.MostCharacters + 5, new FileInfo(path).Length);
+    }
+
+    [Fact]
+    public void Cards_HugeAndBrokenFiles_AreCardsWithAMistakeAndTheOthersStand()
+    {
+        using var folder = new Folder();
+        folder.File("huge.yaml", new string('x', FileText.MostCharacters + 1));
+        folder.File("broken.yaml", "apparatus: [\u0001\nparts: {");
+        folder.File("plate.yaml", Small.Plate);
+        File.WriteAllBytes(Path.Combine(folder.Path, "bytes.yaml"), [0xff, 0xfe, 0x00, 0x80, 0xc0]);
+        using var shelf = new Shelf(folder.Path);
+        using var cards = new Cards(shelf);
+        var all = cards.All;
+        Assert.Equal(4, all.Count);
+        Assert.All(all.Where(c => c.File != "plate.yaml"), c => Assert.True(c.Mistakes > 0, c.File));
+        Assert.Equal(0, all.Single(c => c.File == "plate.yaml").Mistakes);
     }
 
     [Theory]
