@@ -120,7 +120,10 @@ export class Editor {
   showSlips() {
     const items = (this.found ?? []).map(f => `<li><button type="button" class="slip-go" data-at="${f.from}">line ${f.line}</button> ${plain(f.message)}</li>`);
     if (this.unsaved) items.unshift(`<li>Not saved: ${plain(this.unsaved)}</li>`);
+    const high = this.slips.offsetHeight;
     this.slips.innerHTML = items.length ? `<ul>${items.join('')}</ul>` : '<p class="quiet">The file is right, and saved.</p>';
+    // What is said below must not hide what is being typed.
+    if (this.slips.offsetHeight > high && this.view.hasFocus) requestAnimationFrame(() => this.view.dispatch({ effects: EditorView.scrollIntoView(this.view.state.selection.main.head, { y: 'nearest', yMargin: 24 }) }));
     this.slips.querySelectorAll('.slip-go').forEach(b => b.onclick = () => { this.view.dispatch({ selection: { anchor: Math.min(+b.dataset.at, this.view.state.doc.length) }, scrollIntoView: true }); this.view.focus(); });
   }
 

@@ -54,7 +54,9 @@ export class Words {
     const text = context.matchBefore(/[\p{L}\p{N}][\p{L}\p{N} .-]*/u);
     if (!text && !context.explicit) return null;
     const from = text ? text.from : context.pos, { path, inKey } = this.place(context.state, context.pos), options = new Map();
-    const add = (label, info, apply = label, type) => { if (!options.has(label)) options.set(label, { label, info, apply, type }); };
+    const add = (label, info, apply = label, type) => { if (!options.has(label))
+      // Of equally good matches the shorter comes first: what is typed in full must not be beaten by what starts like it.
+      options.set(label, { label, info, apply, type, boost: -Math.min(label.length, 99) / 2 }); };
     if (inKey) for (const s of this.at(path)) for (const [key, value] of Object.entries(s.properties ?? {})) add(key, this.describe(value), key + ': ', 'property');
     else {
       for (const s of this.at(path)) { s.enum?.forEach(v => v !== null && add(String(v), s.description)); if (s.const !== undefined) add(String(s.const), s.description); s.examples?.forEach(v => add(String(v), 'an example')); }
