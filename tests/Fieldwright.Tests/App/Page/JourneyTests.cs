@@ -22,7 +22,7 @@ public sealed class JourneyTests(Browser browser)
           - {say: The plate is pushed up, measure: lift on plate, at least: 0.001 N, in: strong}
         """;
 
-    [Fact(Explicit = true)]
+    [Fact]
     public async Task Shelf_NewCopyRenameSearchAndDisk_AreAllThere()
     {
         using var served = new Served(("plate.yaml", Plated), ("coil.yaml", Small.Coil("at most: 5 ohm")));
@@ -56,7 +56,7 @@ public sealed class JourneyTests(Browser browser)
         window.WasQuiet();
     }
 
-    [Fact(Explicit = true)]
+    [Fact]
     public async Task Bench_DialTurnedByKeys_BrightensTheStageAndLightsTheLamps()
     {
         var served = browser.Shared;
@@ -108,7 +108,7 @@ public sealed class JourneyTests(Browser browser)
         window.WasQuiet();
     }
 
-    [Fact(Explicit = true)]
+    [Fact]
     public async Task Stage_PlateDragged_WritesItsPlaceAndCanBeUndone()
     {
         var served = browser.Shared;
@@ -139,7 +139,7 @@ public sealed class JourneyTests(Browser browser)
         window.WasQuiet();
     }
 
-    [Fact(Explicit = true)]
+    [Fact]
     public async Task Editor_MistakeTwoWindowsAndPowerCut_LoseNothing()
     {
         using var served = new Served(("plate.yaml", Plated));
@@ -167,7 +167,7 @@ public sealed class JourneyTests(Browser browser)
         await one.Page.WaitForSelectorAsync("#components-reconnect-modal.shown");
     }
 
-    [Fact(Explicit = true)]
+    [Fact]
     public async Task Show_DrivenByAClicker_StepsThroughStatesAndGoesDark()
     {
         var served = browser.Shared;
@@ -198,7 +198,7 @@ public sealed class JourneyTests(Browser browser)
         window.WasQuiet();
     }
 
-    [Fact(Explicit = true)]
+    [Fact]
     public async Task TakeAway_EveryKind_IsWhole()
     {
         using var served = new Served(("plate.yaml", Plated));
@@ -234,7 +234,7 @@ public sealed class JourneyTests(Browser browser)
         alone.WasQuiet();
     }
 
-    [Fact(Explicit = true)]
+    [Fact]
     public async Task Stage_FreeBodies_TurnsUnderTheHandAndShowsAPlane()
     {
         var served = browser.Shared;
@@ -264,7 +264,7 @@ public sealed class JourneyTests(Browser browser)
         window.WasQuiet();
     }
 
-    [Fact(Explicit = true)]
+    [Fact]
     public async Task Stage_FreeBodyCarried_WritesItsPlaceAndTheAnalogueOfABoardIsDrawn()
     {
         const string Board = """
@@ -316,7 +316,7 @@ public sealed class JourneyTests(Browser browser)
         window.WasQuiet();
     }
 
-    [Fact(Explicit = true)]
+    [Fact]
     public async Task Stage_Box_FliesOnWhileItsDialsTurn()
     {
         const string Box = """
@@ -348,7 +348,7 @@ public sealed class JourneyTests(Browser browser)
         window.WasQuiet();
     }
 
-    [Fact(Explicit = true)]
+    [Fact]
     public async Task Editor_CompletionHoverAndPrint_AreThere()
     {
         var served = browser.Shared;
