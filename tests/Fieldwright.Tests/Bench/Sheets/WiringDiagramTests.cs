@@ -61,6 +61,9 @@ public class WiringDiagramTests
             Assert.Contains(text, texts.Select(t => t.Text));
         var line = texts.Single(t => t.Text == "L2");
         Assert.Equal(second, texts.Where(t => t.At.Y == line.At.Y && t.At.X > line.At.X).MinBy(t => t.At.X)!.Text);
+        // In delta the finish of each phase goes to the start of the next, the last one's to the first.
+        if (connection == "delta")
+            Assert.Equal(["to L2", "to L3", "to L1"], texts.Where(t => t.Text.StartsWith("to L", StringComparison.Ordinal)).OrderBy(t => t.At.Y).Select(t => t.Text));
     }
 
     [Fact]
