@@ -19,6 +19,7 @@ internal static class TravelMeasures
     [
         new("thrust", "on", SubjectKind.Part, "N", false, "Mean force along the travel: x in a long apparatus, z in a round one."),
         new("standstill thrust", "on", SubjectKind.Part, "N", false, "Thrust while the part stands still."),
+        new("acceleration", "of", SubjectKind.Part, "m/s²", false, "Acceleration of a loose part at the speed it has, at rest if none is given: thrust less drag over mass, along the travel."),
         new("greatest thrust", "on", SubjectKind.Part, "N", false, "Greatest thrust at any speed between standstill and that of the field."),
         new("best slip", "of", SubjectKind.Part, "%", false, "Slip at which the thrust is greatest: 100 % is standstill."),
         new("goodness", "of", SubjectKind.Part, "", false, "Goodness factor of a sheet in a track: its own field over the one it stands in, at standstill."),
@@ -36,7 +37,7 @@ internal static class TravelMeasures
     /// <summary>What a kind needs of an operating point; null for the kinds of others.</summary>
     public static Wanted? NeedsOf(MeasureKind kind) => (kind.Name, kind.Subject) switch
     {
-        ("thrust" or "standstill thrust" or "gain", SubjectKind.Part) => Wanted.Forces,
+        ("thrust" or "standstill thrust" or "acceleration" or "gain", SubjectKind.Part) => Wanted.Forces,
         ("greatest thrust" or "best slip" or "top speed" or "time to top speed" or "running speed", SubjectKind.Part) => Wanted.Forces | Wanted.Curve,
         ("spin torque", SubjectKind.Part) => Wanted.Torque,
         ("induced voltage", SubjectKind.Winding) => Wanted.Impedance,
@@ -48,6 +49,7 @@ internal static class TravelMeasures
     public static bool? MakesSense(MeasureKind kind, Part part, Apparatus apparatus) => kind.Name switch
     {
         "thrust" or "standstill thrust" => Runs(part, apparatus),
+        "acceleration" => Runs(part, apparatus) && part.Freedom != Freedom.Fixed && apparatus.Body(part).All(Floats.MassIsKnown),
         "greatest thrust" or "best slip" => Runs(part, apparatus) && apparatus.FieldSpeed() is not null,
         "top speed" or "time to top speed" or "running speed" => Runs(part, apparatus) && part.Freedom != Freedom.Fixed && apparatus.FieldSpeed() is not null && apparatus.Body(part).All(Floats.MassIsKnown),
         "spin torque" => part.Shape is CylinderShape && Model.Travel.Leads(part) && apparatus.Frequency > 0,
@@ -60,6 +62,7 @@ internal static class TravelMeasures
     public static string Asks(MeasureKind kind) => kind.Name switch
     {
         "thrust" or "standstill thrust" => "a part that moves or may move along a track, such as one with 'moves: sideways'",
+        "acceleration" => "a loose part of known mass in a travelling field",
         "greatest thrust" or "best slip" => "a part that moves or may move, and a polyphase winding with its supply",
         "top speed" or "time to top speed" or "running speed" => "a loose part of known mass, and a polyphase winding with its supply",
         "spin torque" => "a cylinder with 'moves: turning' or a turning speed, and alternating current",
@@ -89,6 +92,8 @@ internal static class TravelMeasures
                 return Make(Thrust(session, circumstances, part), route);
             case "standstill thrust":
                 return Make(Thrust(session, AtSpeed(circumstances, part, 0), part), route);
+            case "acceleration":
+                return Acceleration(session, circumstances, part, route);
             case "spin torque":
                 var point = session.At(circumstances, Wanted.Torque);
                 var torque = point.Torque.TryGetValue(part.Name, out var found) ? found : throw new RouteFailedException($"The route gave no torque on '{part.Name}'.");
@@ -103,6 +108,19 @@ internal static class TravelMeasures
             default:
                 return OfCurve(kind, measure, circumstances, part, session);
         }
+    }
+
+    // At rest drag holds it until the thrust is greater; when it runs, drag is against its speed.
+    private static Answer Acceleration(RouteSession session, Circumstances circumstances, Part part, RouteName route)
+    {
+        var apparatus = circumstances.Apparatus;
+        var (thrust, remark) = Thrust(session, circumstances, part);
+        double mass = apparatus.Body(part).Sum(p => Floats.Mass(p, apparatus.Depth)), drag = part.Drag;
+        if (part.Speed == 0 && Math.Abs(thrust.Value) <= drag)
+            return new Answer(0, Math.Abs(thrust.Value) + thrust.Bar > drag ? thrust.Bar / mass : 0, route,
+                Join(remark, string.Create(System.Globalization.CultureInfo.InvariantCulture, $"It does not start: the drag of {drag:G3} N holds it.")));
+        double against = drag * Math.Sign(part.Speed == 0 ? thrust.Value : part.Speed);
+        return new Answer((thrust.Value - against) / mass, thrust.Bar / mass, route, Join(remark, Steady));
     }
 
     /// <summary>An answer that follows from the file alone; null for the kinds of others.</summary>

@@ -1,4 +1,6 @@
+using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Routes;
+using Fieldwright.Bench.Routes.Travel;
 using Fieldwright.Bench.Travelling;
 using Xunit;
 
@@ -37,4 +39,24 @@ public class RunTests
     [Fact]
     public void Run_AgainstTooMuchDrag_SaysThatItDoesNotStart() =>
         Assert.Contains("does not start", Assert.Throws<RouteFailedException>(() => Run.FromRest(v => new Estimate(1 - v, 0), 1, 1, 2)).Message, StringComparison.Ordinal);
+
+    /// <summary>The speed after a short time, from the run's integral, over that time.</summary>
+    [Fact]
+    public void Acceleration_FromRest_IsTheSpeedSoonGainedOverTheTime()
+    {
+        var track = File.Bench.Example("flat-track");
+        double Ask(string text)
+        {
+            var asked = File.Bench.Measure(text, track);
+            return MeasureOnRoute.Of(MeasureCatalogue.KindOf(asked, track), asked, Circumstances.Of(track, null, asked.Conditions), new RouteSession(new LayersRoute(), 0.01, TestContext.Current.CancellationToken)).Value;
+        }
+
+        double acceleration = Ask("acceleration of sheet"), soon = Ask("running speed of sheet after 50 ms") / 0.05;
+        // The run goes straight over a thirtieth of the top speed at a time; over the first of those the thrust falls by some 3 %, half of which the mean leaves.
+        Assert.Equal(soon, acceleration, 0.02 * acceleration);
+        Assert.Equal((Ask("standstill thrust on sheet") - 0.4) / 0.65, acceleration, 1e-9);
+        // Against the field's way, drag helps to stop it.
+        Assert.True(Ask("acceleration of sheet at speed -0.1 m/s") > acceleration);
+        Assert.Equal(0, Ask("acceleration of sheet at current in track 1 A"));
+    }
 }
