@@ -39,7 +39,7 @@ public sealed class NetworkState
     {
         var e = network[element];
         // The element alone, its first end held apart from the others, says what it draws there.
-        var alone = new Balance(layout.Order + 1) { X = [.. Potentials, 0], Time = Time };
+        var alone = new Balance(layout.Order + 1, sloped: false) { X = [.. Potentials, 0], Time = Time };
         var at = e.At;
         var probe = (int[])at.Clone();
         alone.X[layout.Order] = At(at[2 * port]);

@@ -288,6 +288,15 @@ public abstract class MagneticField
             : (u, new(uy, -ux), e);
     }
 
+    /// <summary>Flux density at a point inside the rim; null if no triangle is there.</summary>
+    internal PlanePhasor? Near(double x, double y)
+    {
+        if (!Meshed.Inside.TryLocate(x, y, out var e, out var xi, out var eta)) return null;
+        var values = new ElementValues();
+        values.EvaluateAt(Meshed.Space, e, xi, eta);
+        return FluxDensityAt(e, 0, values);
+    }
+
     private protected Complex CurrentDensityNear(double x, double y)
     {
         var space = Meshed.Space;

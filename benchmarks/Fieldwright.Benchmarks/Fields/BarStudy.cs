@@ -37,12 +37,12 @@ internal static class BarStudy
 
     private const int ReferenceUnknowns = 80_000;
 
-    /// <summary>Runs a range of one seed's apparatus.</summary>
-    public static (IReadOnlyList<BarRow> Bars, IReadOnlyList<BracketRow> Brackets) Run(int seed, int from, int count, Action<int>? done = null)
+    /// <summary>Runs some of one seed's apparatus.</summary>
+    public static (IReadOnlyList<BarRow> Bars, IReadOnlyList<BracketRow> Brackets) Run(int seed, IReadOnlyList<int> numbers, Action<int>? done = null)
     {
         var bars = new ConcurrentBag<BarRow>();
         var brackets = new ConcurrentBag<BracketRow>();
-        Parallel.For(from, from + count, new ParallelOptions { MaxDegreeOfParallelism = Math.Min(2, Environment.ProcessorCount) }, k =>
+        Parallel.ForEach(numbers, new ParallelOptions { MaxDegreeOfParallelism = Math.Min(2, Environment.ProcessorCount) }, k =>
         {
             One(GeneratedApparatus.At(seed, k), k, bars, brackets);
             done?.Invoke(k);

@@ -9,24 +9,28 @@ public static class BarsBenchmark
     /// <summary>What one types to run it.</summary>
     public static string Name => "bars";
 
-    /// <summary>Prints the tables: <c>bars [SEED …] [--count N] [--misses] [--asked N] [--validation]</c>; with one of the last two, those tables only.</summary>
+    /// <summary>Prints the tables: <c>bars [SEED …] [--count N] [--only N,N …] [--misses] [--asked N] [--validation]</c>; with one of the last two, those tables only;
+    /// with <c>--only</c> the apparatus of those numbers, every mesh of them in a line of its own.</summary>
     public static int Run(string[] arguments)
     {
+        IReadOnlyList<int>? only = null;
         var (seeds, count, misses, asked, validation) = (new List<int>(), 208, false, 0, false);
         for (var i = 0; i < arguments.Length; i++)
         {
             if (arguments[i] == "--count") count = int.Parse(arguments[++i], CultureInfo.InvariantCulture);
+            else if (arguments[i] == "--only") only = [.. arguments[++i].Split(',').Select(n => int.Parse(n, CultureInfo.InvariantCulture))];
             else if (arguments[i] == "--misses") misses = true;
             else if (arguments[i] == "--asked") asked = int.Parse(arguments[++i], CultureInfo.InvariantCulture);
             else if (arguments[i] == "--validation") validation = true;
             else seeds.Add(int.Parse(arguments[i], CultureInfo.InvariantCulture));
         }
+        only ??= [.. Enumerable.Range(0, count)];
         if (seeds.Count == 0) seeds.Add(2);
         if (validation) Cases(misses);
         foreach (var seed in seeds)
         {
             if (asked > 0) Asked(seed, asked, misses);
-            else if (!validation) Study(seed, count, misses);
+            else if (!validation) Study(seed, only, misses, each: only.Count < count);
         }
         return 0;
     }
@@ -54,14 +58,15 @@ public static class BarsBenchmark
         if (misses) Misses(rows);
     }
 
-    private static void Study(int seed, int count, bool misses)
+    private static void Study(int seed, IReadOnlyList<int> numbers, bool misses, bool each)
     {
         var start = Stopwatch.GetTimestamp();
         var finished = 0;
-        var (bars, brackets) = BarStudy.Run(seed, 0, count, _ => Console.Error.Write($"\r{Interlocked.Increment(ref finished)} of {count} "));
+        var (bars, brackets) = BarStudy.Run(seed, numbers, _ => Console.Error.Write($"\r{Interlocked.Increment(ref finished)} of {numbers.Count} "));
         Console.Error.WriteLine();
+        if (each) foreach (var b in bars) One(b);
         var last = bars.Where(b => b.Last).ToList();
-        Console.WriteLine(Line($"seed {seed}: {count} apparatus, {last.Count} answers, {Stopwatch.GetElapsedTime(start).TotalSeconds:0} s"));
+        Console.WriteLine(Line($"seed {seed}: {numbers.Count} apparatus, {last.Count} answers, {Stopwatch.GetElapsedTime(start).TotalSeconds:0} s"));
         Head();
         Row("all", last);
         Row("all, on coarser meshes on the way", [.. bars.Where(b => !b.Last)]);
@@ -87,9 +92,11 @@ public static class BarsBenchmark
 
     private static void Misses(IReadOnlyList<BarRow> rows)
     {
-        foreach (var b in rows.Where(b => !b.Covered))
-            Console.WriteLine(Line($"miss: {b.Number} {b.Family} {b.Kind} {(b.Last ? "last" : "on the way")}: {b.Value:G6} ± {b.Bar:G3}, truth {b.Truth:G6}, error/bar {b.Error / b.Bar:0.00}"));
+        foreach (var b in rows.Where(b => !b.Covered)) One(b);
     }
+
+    private static void One(BarRow b) =>
+        Console.WriteLine(Line($"{(b.Covered ? "held" : "miss")}: {b.Number} {b.Family} {b.Kind} {(b.Last ? "last" : "on the way")}: {b.Value:G6} ± {b.Bar:G3}, truth {b.Truth:G6}, error/bar {b.Error / b.Bar:0.00}"));
 
     private static void Row(string what, IReadOnlyList<BarRow> rows)
     {

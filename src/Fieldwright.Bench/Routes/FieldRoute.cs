@@ -108,37 +108,37 @@ internal sealed class FieldRoute : IReleasingRoute, IThrowingRoute
         }
 
         // Currents first, on a mesh fit for the linkages; then the field they make.
-        var (start, found, spread) = Drive(apparatus, sections, ends!, target, cancellation);
-        var result = AdaptiveField.Solve(start.With(FieldModels.Of(apparatus, sections, found)), goals, demand, null, cancellation);
+        var (near, found, spread) = Drive(apparatus, sections, ends!, target, cancellation);
+        var result = AdaptiveField.Solve(near.Meshed.With(FieldModels.Of(apparatus, sections, found)), goals, demand, null, cancellation, near);
         return Gather(apparatus, sections, result, found, spread, ends);
     }
 
     // Voltages and loads set the currents. In linear matter one solution gives the impedances and the network gives the currents; with saturated steel
     // steel and network are settled together.
-    private static (MeshedModel Mesh, IReadOnlyDictionary<string, Complex> Currents, double Spread) Drive(
+    private static (HarmonicField Field, IReadOnlyDictionary<string, Complex> Currents, double Spread) Drive(
         Apparatus apparatus, Sections sections, EndTurns ends, double target, CancellationToken cancellation)
     {
         IReadOnlyDictionary<string, Complex> currents = apparatus.Windings.ToDictionary(w => w.Name, _ => Complex.One * 1e-3, StringComparer.OrdinalIgnoreCase);
         var result = AdaptiveField.Solve(FieldModels.Of(apparatus, sections, currents), LinkageGoals(apparatus), new AdaptiveDemand(target), null, cancellation);
         double linkageBar = result.Answers.Max(a => a.Value == 0 ? 0 : a.ErrorBar / Math.Abs(a.Value));
-        var mesh = result.Field.Meshed;
         bool saturable = apparatus.Parts.Any(p => p.Material.Curve is not null);
         var field = (HarmonicField)result.Field;
         currents = SupplyNetwork.Currents(apparatus, ends.Added(apparatus, field).Impedance);
         if (saturable)
         {
             field = HarmonicField.Solve(
-                mesh.With(FieldModels.Of(apparatus, sections, currents)),
+                field.Meshed.With(FieldModels.Of(apparatus, sections, currents)),
                 at =>
                 {
                     currents = SupplyNetwork.Currents(apparatus, ends.Added(apparatus, at).Impedance);
                     return [.. apparatus.Windings.Select(w => currents[w.Name])];
                 },
+                field,
                 cancellation);
         }
 
         var (z, endBar) = ends.Added(apparatus, field);
-        return (mesh, currents, SupplyNetwork.Spread(apparatus, z, currents, linkageBar + endBar));
+        return (field, currents, SupplyNetwork.Spread(apparatus, z, currents, linkageBar + endBar));
     }
 
     private static OperatingPoint Static(Apparatus apparatus, Wanted wanted, IReadOnlySet<string>? about, double target, CancellationToken cancellation)

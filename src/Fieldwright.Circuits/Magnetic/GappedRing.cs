@@ -181,9 +181,13 @@ public sealed class GappedRing
                 network.Add(new Reluctance($"s{k}", Node(k), Node(k + 1), 1, permeance[k] / Mu0, new PathMatter(null), turns[j, k]));
             Close(network);
             var state = network.Steady();
-            for (int i = 0; i < n; i++)
-                for (int k = 0; k < Sectors; k++)
-                    l[i, j] += turns[i, k] * state.Flow($"s{k}");
+            for (int k = 0; k < Sectors; k++)
+            {
+                double flux = state.Flow($"s{k}");
+                for (int i = 0; i < n; i++)
+                    l[i, j] += turns[i, k] * flux;
+            }
+
             l[j, j] += windowLeakage[j];
         }
 

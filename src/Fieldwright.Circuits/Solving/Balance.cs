@@ -4,7 +4,9 @@ namespace Fieldwright.Circuits.Solving;
 /// The equations of a network at one state: f(x, t) + dq(x)/dt = 0. Rows and unknowns are the potentials of the nodes, then the flows of the branches;
 /// a node's row says that the flows out of it sum to nothing.
 /// </summary>
-internal sealed class Balance(int order)
+/// <param name="order">Number of unknowns.</param>
+/// <param name="sloped">False where the slopes are of no interest: they take room of the order squared.</param>
+internal sealed class Balance(int order, bool sloped = true)
 {
     public int Order { get; } = order;
 
@@ -16,10 +18,10 @@ internal sealed class Balance(int order)
     public double[] Q { get; } = new double[order];
 
     /// <summary>∂f/∂x by rows.</summary>
-    public double[] SlopeF { get; } = new double[order * order];
+    public double[] SlopeF { get; } = sloped ? new double[order * order] : [];
 
     /// <summary>∂q/∂x by rows.</summary>
-    public double[] SlopeQ { get; } = new double[order * order];
+    public double[] SlopeQ { get; } = sloped ? new double[order * order] : [];
 
     public double Time { get; set; }
 
@@ -45,7 +47,7 @@ internal sealed class Balance(int order)
 
     public void AddSlope(int equation, int unknown, double value)
     {
-        if (equation >= 0 && unknown >= 0)
+        if (equation >= 0 && unknown >= 0 && SlopeF.Length > 0)
             SlopeF[equation * Order + unknown] += value;
     }
 
@@ -65,7 +67,7 @@ internal sealed class Balance(int order)
 
     public void AddStoredSlope(int equation, int unknown, double value)
     {
-        if (unknown >= 0)
+        if (unknown >= 0 && SlopeQ.Length > 0)
             SlopeQ[equation * Order + unknown] += value;
     }
 }

@@ -21,7 +21,7 @@ internal sealed class MaterialTable
     {
         this.space = space;
         matter = [.. space.Regions.Select(r => r > 0 ? model.MatterOf(r) : RegionMatter.Air)];
-        laws = [.. matter.Select((m, i) => space.Regions[i] > 0 ? LawOf(m, model.Frequency > 0) : Space)];
+        laws = [.. matter.Select((m, i) => space.Regions[i] > 0 ? ReluctivityLaw.Of(m, model.Frequency > 0) : Space)];
         conductivity = [.. matter.Select(m => m.Conductivity)];
         motion = [.. space.Regions.Select((r, i) => conductivity[i] > 0 ? model.Motion.GetValueOrDefault(r) : null)];
     }
@@ -36,12 +36,6 @@ internal sealed class MaterialTable
 
     /// <summary>Motion of the conducting matter in a triangle, or null if it stands still.</summary>
     public RigidMotion? Motion(int element) => motion[space.RegionIndex[element]];
-
-    private static ReluctivityLaw LawOf(RegionMatter matter, bool harmonic)
-    {
-        var law = ReluctivityLaw.Of(matter);
-        return harmonic && !law.IsLinear ? new SinusoidalLaw(law) : law;
-    }
 
     /// <summary>Lower triangle of an element's stiffness with a reluctivity of its own at each quadrature point.</summary>
     public static void StiffnessAtPoints(FieldSpace space, int e, ElementValues values, ReadOnlySpan<double> reluctivity, Span<double> k)

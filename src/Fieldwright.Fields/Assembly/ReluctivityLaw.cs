@@ -16,8 +16,11 @@ internal abstract class ReluctivityLaw
     /// <summary>∫H dB in J/m³.</summary>
     public abstract double EnergyDensity(double b);
 
+    /// <summary>Law of a region's matter: static, or between amplitudes where the field alternates.</summary>
+    public static ReluctivityLaw Of(RegionMatter matter, bool harmonic) => harmonic && matter.Curve is not null ? SinusoidalLaw.Of(matter) : Static(matter);
+
     /// <summary>Static law of a region's matter.</summary>
-    public static ReluctivityLaw Of(RegionMatter matter)
+    public static ReluctivityLaw Static(RegionMatter matter)
     {
         if (matter.Curve is null)
             return new LinearLaw(1 / (PhysicalConstants.MagneticConstant * ((matter.StackingFactor * matter.RelativePermeability) + (1 - matter.StackingFactor))));
@@ -83,29 +86,5 @@ internal sealed class StackLaw(BhCurve curve, double f) : ReluctivityLaw
             steel = newton > low && newton < high ? newton : 0.5 * (low + high);
         }
         return steel;
-    }
-}
-
-/// <summary>Fundamental of H over the amplitude of a sinusoidal B: the effective reluctivity of steel in a harmonic field.</summary>
-/// <remarks>H₁/b = (4/πb)∫₀^{π/2} H(b sin θ) sin θ dθ, by the midpoint rule in θ, which converges fast for the periodic integrand.</remarks>
-internal sealed class SinusoidalLaw(ReluctivityLaw law) : ReluctivityLaw
-{
-    private const int Points = 24;
-
-    private static readonly double[] Sines = [.. Enumerable.Range(0, Points).Select(k => Math.Sin((k + 0.5) * Math.PI / (2 * Points)))];
-
-    public override double Reluctivity(double b) => Mean(b, static (l, x) => l.Reluctivity(x));
-
-    /// <summary>d(ν·b)/db = ν + b·dν/db, with ν the effective reluctivity.</summary>
-    public override double DifferentialReluctivity(double b) => Mean(b, static (l, x) => l.DifferentialReluctivity(x));
-
-    public override double EnergyDensity(double b) => 0.5 * Reluctivity(b) * b * b;
-
-    private double Mean(double b, Func<ReluctivityLaw, double, double> of)
-    {
-        var sum = 0.0;
-        foreach (var sin in Sines)
-            sum += of(law, b * sin) * sin * sin;
-        return 2 * sum / Points;
     }
 }

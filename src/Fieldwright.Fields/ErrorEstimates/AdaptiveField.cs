@@ -51,7 +51,9 @@ public static class AdaptiveField
     /// <param name="demand">How good they must be; 1 % by default.</param>
     /// <param name="progress">Told after each mesh.</param>
     /// <param name="cancellation">Stops the work.</param>
-    public static AdaptiveResult Solve(MeshedModel start, IReadOnlyList<Goal> goals, AdaptiveDemand? demand = null, IProgress<AdaptiveLevel>? progress = null, CancellationToken cancellation = default)
+    /// <param name="near">A field near the answer, from which iterations on saturation start; null for none.</param>
+    public static AdaptiveResult Solve(
+        MeshedModel start, IReadOnlyList<Goal> goals, AdaptiveDemand? demand = null, IProgress<AdaptiveLevel>? progress = null, CancellationToken cancellation = default, MagneticField? near = null)
     {
         ArgumentNullException.ThrowIfNull(start);
         ArgumentNullException.ThrowIfNull(goals);
@@ -59,10 +61,11 @@ public static class AdaptiveField
         Guard.Positive(demand.RelativeError, nameof(demand.RelativeError));
         var levels = new List<AdaptiveLevel>();
         var meshed = start;
+        var field = near;
         while (true)
         {
             cancellation.ThrowIfCancellationRequested();
-            var field = Solve(meshed, cancellation);
+            field = Solve(meshed, field, cancellation);
             var (answers, shares, worst) = Judge(field, goals, demand);
             var level = new AdaptiveLevel(levels.Count, meshed.UnknownCount, worst, answers);
             levels.Add(level);
@@ -79,8 +82,8 @@ public static class AdaptiveField
     /// <param name="goals">The answers wanted.</param>
     public static IReadOnlyList<GoalAnswer> Judge(MagneticField field, IReadOnlyList<Goal> goals) => Judge(field, goals, new AdaptiveDemand()).Answers;
 
-    private static MagneticField Solve(MeshedModel meshed, CancellationToken cancellation) =>
-        meshed.Model.Frequency > 0 ? HarmonicField.Solve(meshed, cancellation) : StaticField.Solve(meshed, cancellation);
+    private static MagneticField Solve(MeshedModel meshed, MagneticField? near, CancellationToken cancellation) =>
+        meshed.Model.Frequency > 0 ? HarmonicField.Solve(meshed, near as HarmonicField, cancellation) : StaticField.Solve(meshed, cancellation);
 
     /// <summary>Answers, the share of each triangle in the errors (1 in total would be an unsigned error as large as the demand), and the worst ratio of bar to demand.</summary>
     private static (List<GoalAnswer> Answers, double[] Shares, double Worst) Judge(MagneticField field, IReadOnlyList<Goal> goals, AdaptiveDemand demand)

@@ -2,6 +2,7 @@ using System.Collections.Concurrent;
 using System.Numerics;
 using Fieldwright.Fields.Assembly;
 using Fieldwright.Fields.Elements;
+using Fieldwright.Fields.Harmonic;
 using Fieldwright.Fields.Motion;
 
 namespace Fieldwright.Fields.ErrorEstimates;
@@ -19,7 +20,8 @@ internal sealed record GoalError(double Value, double Signed, double Unsigned, d
 /// quadratic space holds drops out by Galerkin orthogonality; the rest is found in the functions that lift the space to order three, by a few
 /// conjugate gradient steps on their own well conditioned system. The dual itself costs one back substitution. Goals that are quadratic in the field
 /// (energy, force, loss) add their quadratic part on the surplus of the field: for the energy of a linear field that is all there is.
-/// The signed sum estimates the error, the unsigned shares say where it is made.
+/// The signed sum estimates the error, the unsigned shares say where it is made. In steel that saturates the dual has the slope of the law, not its secant: in a harmonic field that
+/// makes the dual linear over the reals only, and the error of a complex goal is exact in phase with the goal and approximate across it.
 /// <source key="BeckerRannacher2001" />
 /// </remarks>
 internal sealed class ErrorEstimate
@@ -27,6 +29,8 @@ internal sealed class ErrorEstimate
     private const int F = ElementTables.Functions;
     private const int Lifted = 4;
     private const int SurplusEntries = 10;
+    private const double DualTolerance = 1e-3;
+    private const double SurplusTolerance = 1e-2;
 
     private readonly MagneticField field;
     private readonly FieldSpace space;
@@ -39,6 +43,12 @@ internal sealed class ErrorEstimate
     private readonly Complex[] local;
     private readonly Dictionary<int, int> rimOf;
 
+    /// <summary>Factor that turns a complex goal into the phase of its own value, where phase matters; else 1.</summary>
+    private readonly Complex[] turns;
+
+    /// <summary>Slope of saturating steel in a harmonic field, on the nodes and on the surplus; null if there is none.</summary>
+    private readonly SaturationTerm? slope, surplusSlope;
+
     private ErrorEstimate(MagneticField field, IReadOnlyList<Goal> goals)
     {
         this.field = field;
@@ -47,17 +57,22 @@ internal sealed class ErrorEstimate
         rate = field.Rate(Complex.One);
         rimOf = space.RimEdges.ToDictionary(r => r.Element, r => r.Edge);
         this.goals = [.. goals.Select(g => GoalFunctional.Of(field, g))];
+        if (field is HarmonicField && !field.Materials.IsLinear) (slope, surplusSlope) = Slopes();
         // problem 0 is the field itself, problem g + 1 the dual of goal g
         nodal = new Complex[goals.Count + 1][];
         ports = new Complex[goals.Count + 1][];
         (nodal[0], ports[0]) = (field.Nodal, [.. field.WindingCurrents, .. field.ConductorVoltages]);
-        for (var g = 0; g < goals.Count; g++) (nodal[g + 1], ports[g + 1]) = SolveDual(this.goals[g]);
+        turns = new Complex[goals.Count];
+        for (var g = 0; g < goals.Count; g++) (nodal[g + 1], ports[g + 1], turns[g]) = SolveDual(this.goals[g]);
         blocks = new Complex[SurplusEntries * space.ElementCount];
         local = new Complex[Lifted * nodal.Length * space.ElementCount];
     }
 
     /// <summary>Estimates the errors of goals of one field.</summary>
     public static IReadOnlyList<GoalError> Of(MagneticField field, IReadOnlyList<Goal> goals) => goals.Count == 0 ? [] : new ErrorEstimate(field, goals).Estimate();
+
+    /// <summary>Dual of one goal over the nodes: the goal's change for a load of one on each node, to first order.</summary>
+    public static Complex[] DualOf(MagneticField field, Goal goal) => new ErrorEstimate(field, [goal]).nodal[1];
 
     private List<GoalError> Estimate()
     {
@@ -74,8 +89,8 @@ internal sealed class ErrorEstimate
         var result = new List<GoalError>();
         for (var g = 0; g < goals.Length; g++)
         {
-            var weight = SolveSurplus(residuals[g + 1], diagonal);
-            if (goals[g].IsQuadratic) error ??= SolveSurplus(residuals[0], diagonal);
+            var weight = SolveSurplus(residuals[g + 1], diagonal, dual: true);
+            if (goals[g].IsQuadratic) error ??= SolveSurplus(residuals[0], diagonal, dual: false);
             result.Add(Combine(goals[g], residuals[0], weight, error));
         }
         return result;
@@ -130,7 +145,7 @@ internal sealed class ErrorEstimate
         return sum;
     }
 
-    private (Complex[] Field, Complex[] Ports) SolveDual(GoalFunctional goal)
+    private (Complex[] Field, Complex[] Ports, Complex Turn) SolveDual(GoalFunctional goal)
     {
         var load = new Complex[space.NodeCount];
         var values = new ElementValues();
@@ -148,16 +163,77 @@ internal sealed class ErrorEstimate
                 }
             }
         }
+        if (goal.Rim != 0) AddRimLoad(goal.Rim, load);
         foreach (var point in goal.Points)
         {
             values.EvaluateAt(space, point.Element, point.Xi, point.Eta);
             for (var i = 0; i < 6; i++) load[space.Triangles[(6 * point.Element) + i]] += point.On(values, i);
         }
         var portLoad = goal.Ports ?? new Complex[field.WindingCurrents.Length + field.ConductorVoltages.Length];
-        if (field is HarmonicField harmonic) return harmonic.System.SolveDual(load, portLoad);
+        if (field is HarmonicField harmonic)
+        {
+            if (slope is null) return Unturned(harmonic.System.SolveDual(load, portLoad));
+            var turn = goal.IsReal ? Complex.One : TurnOf(load, portLoad);
+            var (dual, dualPorts) = SolveSaturatedDual(harmonic.System, slope, [.. load.Select(v => turn * v)], [.. portLoad.Select(v => turn * v)]);
+            return (dual, dualPorts, turn);
+        }
         var (real, voltages) = ((StaticField)field).System.SolveDual([.. load.Select(v => v.Real)], [.. portLoad.Select(v => v.Real)]);
-        return ([.. real.Select(v => new Complex(v, 0))], [.. voltages.Select(v => new Complex(v, 0))]);
+        return Unturned(([.. real.Select(v => new Complex(v, 0))], [.. voltages.Select(v => new Complex(v, 0))]));
+
+        static (Complex[], Complex[], Complex) Unturned((Complex[] Field, Complex[] Ports) dual) => (dual.Field, dual.Ports, Complex.One);
     }
+
+    /// <summary>Conjugate of the phase of a linear goal: its load on the field.</summary>
+    private Complex TurnOf(Complex[] load, Complex[] portLoad)
+    {
+        Complex value = 0;
+        for (var n = 0; n < load.Length; n++) value += load[n] * nodal[0][n];
+        for (var p = 0; p < portLoad.Length; p++) value += portLoad[p] * ports[0][p];
+        return value == 0 ? 1 : Complex.Conjugate(value) / Complex.Abs(value);
+    }
+
+    private static (Complex[] Field, Complex[] Ports) SolveSaturatedDual(HarmonicSystem system, SaturationTerm slope, Complex[] load, Complex[] portLoad)
+    {
+        var dead = new Complex[portLoad.Length];
+        var start = system.SolveDual(load, portLoad).Field;
+        var dual = Krylov.Solve(x => ReferenceEquals(x, load) ? start : system.SolveDual(x, dead).Field, Sloped, load, overReals: true, DualTolerance);
+        var left = Sloped(dual);
+        for (var n = 0; n < left.Length; n++) left[n] = load[n] - left[n];
+        return system.SolveDual(left, portLoad);
+
+        Complex[] Sloped(Complex[] x)
+        {
+            var result = new Complex[x.Length];
+            slope.Add(x, result, dual: true);
+            return result;
+        }
+    }
+
+    private (SaturationTerm Nodes, SaturationTerm Surplus) Slopes()
+    {
+        SaturationTerm nodes = new(6), lifted = new(Lifted);
+        var values = new ElementValues();
+        Span<Complex> along = stackalloc Complex[F];
+        for (var e = 0; e < space.InsideCount; e++)
+        {
+            var law = field.Materials.Law(e);
+            if (law.IsLinear) continue;
+            values.Evaluate(space, e, space.TablesFor(e, true, true), F);
+            for (var q = 0; q < values.Points; q++)
+            {
+                var b = field.FluxDensityAt(e, q, values);
+                for (var i = 0; i < F; i++) along[i] = (b.X * values.Bx[(q * F) + i]) + (b.Y * values.By[(q * F) + i]);
+                for (var k = 0; k < Lifted; k++) along[6 + k] *= surplus.Sign[(Lifted * e) + k];
+                var weight = values.Weight[q] * SlopeOver(law, b.Magnitude);
+                nodes.Add(weight, space.Triangles.AsSpan(6 * e, 6), along[..6]);
+                lifted.Add(weight, surplus.Function.AsSpan(Lifted * e, Lifted), along[6..]);
+            }
+        }
+        return (nodes, lifted);
+    }
+
+    /// <summary>(dν/dB)/B of a law.</summary>
+    private static double SlopeOver(ReluctivityLaw law, double b) => b > 0 ? (law.DifferentialReluctivity(b) - law.Reluctivity(b)) / (b * b) : 0;
 
     /// <summary>Residuals of all problems on the four surplus functions of one triangle, sources (and a goal's densities in its dual) less the
     /// operator, and the block of the surplus system.</summary>
@@ -208,11 +284,18 @@ internal sealed class ErrorEstimate
                     if (goals[p - 1].Touches(e))
                     {
                         var (jx, jy, ja) = goals[p - 1].Density(e, q, values);
-                        hx -= jx;
-                        hy -= jy;
-                        current += ja;
+                        hx -= turns[p - 1] * jx;
+                        hy -= turns[p - 1] * jy;
+                        current += turns[p - 1] * ja;
                     }
                     if (motion is not null) carried = sigma * (fa - DualVoltage(e, ports[p]));
+                    if (slope is not null && field.Materials.Law(e) is { IsLinear: false } law)
+                    {
+                        var b = field.FluxDensityAt(e, q, values);
+                        var change = SlopeOver(law, b.Magnitude) * ((b.X * fx) + (b.Y * fy)).Real;
+                        hx += change * Complex.Conjugate(b.X);
+                        hy += change * Complex.Conjugate(b.Y);
+                    }
                 }
                 for (var k = 0; k < Lifted; k++)
                 {
@@ -231,6 +314,19 @@ internal sealed class ErrorEstimate
         if (rimOf.TryGetValue(e, out var edge)) AddRim(e, edge, r, block, nodes);
     }
 
+    private void AddRimLoad(double factor, Complex[] load)
+    {
+        Span<double> rim = stackalloc double[F * (F + 1) / 2];
+        foreach (var (e, edge) in rimOf)
+        {
+            RimTerm.Evaluate(space, e, edge, rim);
+            var nodes = space.Triangles.AsSpan(6 * e, 6);
+            var nu = factor * field.Materials.Law(e).Reluctivity(0);
+            for (var i = 0; i < 6; i++)
+                for (var j = 0; j < 6; j++) load[nodes[i]] += nu * rim[i >= j ? (i * (i + 1) / 2) + j : (j * (j + 1) / 2) + i] * Complex.Conjugate(nodal[0][nodes[j]]);
+        }
+    }
+
     private void AddRim(int e, int edge, Span<Complex> r, Span<Complex> block, ReadOnlySpan<int> nodes)
     {
         Span<double> rim = stackalloc double[F * (F + 1) / 2];
@@ -241,7 +337,11 @@ internal sealed class ErrorEstimate
         {
             var row = (6 + k) * (7 + k) / 2;
             for (var p = 0; p < nodal.Length; p++)
-                for (var j = 0; j < 6; j++) r[(Lifted * p) + k] -= nu * rim[row + j] * nodal[p][nodes[j]];
+                for (var j = 0; j < 6; j++)
+                {
+                    r[(Lifted * p) + k] -= nu * rim[row + j] * nodal[p][nodes[j]];
+                    if (p > 0) r[(Lifted * p) + k] += nu * rim[row + j] * goals[p - 1].Rim * Complex.Conjugate(nodal[0][nodes[j]]);
+                }
             for (var j = 0; j <= k; j++) block[n++] += nu * rim[row + 6 + j];
         }
     }
@@ -263,7 +363,7 @@ internal sealed class ErrorEstimate
             {
                 values.EvaluateAt(space, point.Element, point.Xi, point.Eta, F);
                 for (var k = 0; k < Lifted; k++)
-                    result[g + 1][surplus.Function[(Lifted * point.Element) + k]] += surplus.Sign[(Lifted * point.Element) + k] * point.On(values, 6 + k);
+                    result[g + 1][surplus.Function[(Lifted * point.Element) + k]] += surplus.Sign[(Lifted * point.Element) + k] * turns[g] * point.On(values, 6 + k);
             }
         return result;
     }
@@ -293,15 +393,16 @@ internal sealed class ErrorEstimate
         var p = field.FluxDensityAt(e, q, values);
         var b = p.Magnitude;
         var nu = law.Reluctivity(b);
-        if (field is HarmonicField || b == 0) return (nu, 0, nu);
-        var along = (law.DifferentialReluctivity(b) - nu) / (b * b);
+        if (field is HarmonicField) return (nu, 0, nu);
+        var along = SlopeOver(law, b);
         double x = p.X.Real, y = p.Y.Real;
         return (nu + (along * x * x), along * x * y, nu + (along * y * y));
     }
 
     /// <summary>Conjugate gradients, in the bilinear form that suits complex symmetric matrices, with the diagonal as preconditioner.</summary>
-    private Complex[] SolveSurplus(Complex[] right, Complex[] diagonal)
+    private Complex[] SolveSurplus(Complex[] right, Complex[] diagonal, bool dual)
     {
+        if (surplusSlope is not null) return SolveSaturatedSurplus(surplusSlope, right, diagonal, dual);
         var n = right.Length;
         var x = new Complex[n];
         var r = (Complex[])right.Clone();
@@ -338,6 +439,21 @@ internal sealed class ErrorEstimate
             }
         }
         return x;
+    }
+
+    private Complex[] SolveSaturatedSurplus(SaturationTerm slope, Complex[] right, Complex[] diagonal, bool dual)
+    {
+        return Krylov.Solve(
+            x => [.. x.Select((v, i) => v / diagonal[i])],
+            x =>
+            {
+                var result = new Complex[x.Length];
+                Apply(x, result);
+                slope.Add(x, result, dual);
+                for (var i = 0; i < x.Length; i++) result[i] -= diagonal[i] * x[i];
+                return result;
+            },
+            right, overReals: true, SurplusTolerance);
     }
 
     private void Apply(Complex[] p, Complex[] result)

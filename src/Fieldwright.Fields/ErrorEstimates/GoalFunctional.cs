@@ -32,6 +32,9 @@ internal abstract class GoalFunctional(MagneticField field)
     /// <summary>What the goal takes from single points.</summary>
     public virtual IReadOnlyList<PointLoad> Points => [];
 
+    /// <summary>Factor of the field's conjugate in the rim term of the mapped outside, over its reluctivity: zero unless the goal takes in all space.</summary>
+    public virtual double Rim => 0;
+
     /// <summary>Whether the densities of a triangle may differ from zero.</summary>
     public abstract bool Touches(int element);
 
@@ -218,12 +221,17 @@ internal sealed class EnergyFunctional(MagneticField field) : GoalFunctional(fie
 
     public override bool IsQuadratic => true;
 
+    public override double Rim => Mean;
+
     public override bool Touches(int element) => true;
 
     public override (Complex Jx, Complex Jy, Complex Ja) Density(int element, int q, ElementValues values)
     {
         var p = Field.Local(element, q, values);
-        return (Mean * Complex.Conjugate(p.Hx), Mean * Complex.Conjugate(p.Hy), 0);
+        // in a harmonic field a quarter of ν(|B|)·|B|² is counted, ν itself falling or rising with the field
+        var law = Field.Materials.Law(element);
+        var share = Field is HarmonicField && !law.IsLinear ? 0.5 * (1 + (law.DifferentialReluctivity(new PlanePhasor(p.Bx, p.By).Magnitude) / Reluctivity(element, q, values))) : 1;
+        return (share * Mean * Complex.Conjugate(p.Hx), share * Mean * Complex.Conjugate(p.Hy), 0);
     }
 
     public override double Quadratic(int element, int q, ElementValues values, Complex bx, Complex by, Complex a)

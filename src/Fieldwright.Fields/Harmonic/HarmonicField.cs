@@ -39,7 +39,13 @@ public sealed class HarmonicField : MagneticField
     /// <param name="cancellation">Stops the work.</param>
     /// <exception cref="FieldNotConvergedException">The iteration on saturation did not settle.</exception>
     /// <exception cref="NetCurrentException">A long model carries a net current.</exception>
-    public static HarmonicField Solve(MeshedModel meshed, CancellationToken cancellation = default)
+    public static HarmonicField Solve(MeshedModel meshed, CancellationToken cancellation = default) => Solve(meshed, (HarmonicField?)null, cancellation);
+
+    /// <summary>The same, its iteration on saturation started from a field near by: one on a coarser mesh, or of other drives.</summary>
+    /// <param name="meshed">The model on its mesh.</param>
+    /// <param name="near">A field near the answer; where it knows nothing of a place, half a tesla is assumed.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    public static HarmonicField Solve(MeshedModel meshed, HarmonicField? near, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(meshed);
         if (!(meshed.Model.Frequency > 0)) throw new ArgumentException("A harmonic field is asked of a model without a frequency.", nameof(meshed));
@@ -50,22 +56,23 @@ public sealed class HarmonicField : MagneticField
             var (field, ports) = system.SolveDriven();
             return new(meshed, system, field, ports, []);
         }
-        return Saturate(meshed, materials, null, cancellation);
+        return Saturate(meshed, materials, null, near, cancellation);
     }
 
     /// <summary>Solves the harmonic field together with a network outside it, of whatever kind, that sets the currents of the windings.</summary>
     /// <param name="meshed">The model on its mesh; its windings carry imposed currents, near the answer if they can be.</param>
     /// <param name="network">Peak phasor of each winding's current, A, for a field at the currents found so far, of which it may ask the <see cref="ImpedanceMatrix"/>.</param>
+    /// <param name="near">A field near the answer from which the iteration starts; null for none.</param>
     /// <param name="cancellation">Stops the work.</param>
     /// <returns>The field, its windings driven by the currents found. Saturated steel and network are settled in one iteration.</returns>
     /// <exception cref="FieldNotConvergedException">The iteration on saturation did not settle.</exception>
     /// <exception cref="NetCurrentException">A long model carries a net current.</exception>
-    public static HarmonicField Solve(MeshedModel meshed, Func<HarmonicField, IReadOnlyList<Complex>> network, CancellationToken cancellation = default)
+    public static HarmonicField Solve(MeshedModel meshed, Func<HarmonicField, IReadOnlyList<Complex>> network, HarmonicField? near = null, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(meshed);
         ArgumentNullException.ThrowIfNull(network);
         if (!(meshed.Model.Frequency > 0)) throw new ArgumentException("A harmonic field is asked of a model without a frequency.", nameof(meshed));
-        return Saturate(meshed, new MaterialTable(meshed.Model, meshed.Space), network, cancellation);
+        return Saturate(meshed, new MaterialTable(meshed.Model, meshed.Space), network, near, cancellation);
     }
 
     /// <summary>Current of a winding, peak phasor, A.</summary>
@@ -173,13 +180,12 @@ public sealed class HarmonicField : MagneticField
     private protected override double MeanEnergyDensity(ReluctivityLaw law, double b) => 0.25 * law.Reluctivity(b) * b * b;
 
     /// <summary>Successive substitution on the logarithms of the effective reluctivities, accelerated; with a network, its currents follow from the impedances in every round.</summary>
-    private static HarmonicField Saturate(MeshedModel meshed, MaterialTable materials, Func<HarmonicField, IReadOnlyList<Complex>>? network, CancellationToken cancellation)
+    private static HarmonicField Saturate(MeshedModel meshed, MaterialTable materials, Func<HarmonicField, IReadOnlyList<Complex>>? network, HarmonicField? near, CancellationToken cancellation)
     {
         var space = meshed.Space;
-        var nu = new double[space.ElementCount * MaterialTable.PointsStored];
-        for (var e = 0; e < space.ElementCount; e++) Array.Fill(nu, materials.Law(e).Reluctivity(0.5), e * MaterialTable.PointsStored, MaterialTable.PointsStored);
-        var history = new List<double>();
         var values = new ElementValues();
+        var nu = FirstReluctivities(space, materials, near, values);
+        var history = new List<double>();
         var anderson = new Anderson(AndersonDepth);
         Complex[]? previous = null;
         double lastResidual = double.PositiveInfinity, share = 1;
@@ -214,6 +220,22 @@ public sealed class HarmonicField : MagneticField
             for (var p = 0; p < points.Count; p++) nu[points[p]] = Math.Exp(logarithms[p] + Math.Clamp(next[p] - logarithms[p], -MostLogarithm, MostLogarithm));
         }
         throw new FieldNotConvergedException($"The effective reluctivities of saturated steel did not settle in {MostSteps} steps.", history);
+    }
+
+    private static double[] FirstReluctivities(FieldSpace space, MaterialTable materials, HarmonicField? near, ElementValues values)
+    {
+        var nu = new double[space.ElementCount * MaterialTable.PointsStored];
+        for (var e = 0; e < space.InsideCount; e++)
+        {
+            var law = materials.Law(e);
+            if (law.IsLinear) continue;
+            Array.Fill(nu, law.Reluctivity(0.5), e * MaterialTable.PointsStored, MaterialTable.PointsStored);
+            if (near is null) continue;
+            values.Evaluate(space, e, space.TablesFor(e, true, false));
+            for (var q = 0; q < values.Points; q++)
+                if (near.Near(values.X[q], values.Y[q]) is { } b) nu[(e * MaterialTable.PointsStored) + q] = law.Reluctivity(b.Magnitude);
+        }
+        return nu;
     }
 
     /// <summary>Where nonlinear points are stored, the logarithm of the reluctivity each has, and what its law at the field found would add.</summary>

@@ -4,17 +4,20 @@ namespace Fieldwright.Fields.Motion;
 
 /// <summary>Generalised minimal residuals for (S + C)·x = b with S factored, as (I + S⁻¹C)·x = S⁻¹b.</summary>
 /// <source key="SaadSchultz1986" />
-/// <remarks>Without a restart: the number of steps follows the number of space harmonics that the motion shifts in frequency, some tens.</remarks>
+/// <remarks>Without a restart. With moving conductors the number of steps follows the number of space harmonics that the motion shifts in frequency, some tens.
+/// C may be linear over the reals only, as the slope of saturating steel is: the vectors are then taken as pairs of real ones.</remarks>
 internal static class Krylov
 {
     private const int MostSteps = 400;
     private const double Tolerance = 1e-9;
 
-    /// <summary>Solves; throws if the residual does not fall to 1e-9 of its start.</summary>
+    /// <summary>Solves; throws if the residual does not fall to the tolerance times its start.</summary>
     /// <param name="solve">x ↦ S⁻¹x.</param>
     /// <param name="multiply">x ↦ C·x.</param>
     /// <param name="right">b.</param>
-    public static Complex[] Solve(Func<Complex[], Complex[]> solve, Func<Complex[], Complex[]> multiply, Complex[] right)
+    /// <param name="overReals">Whether C (or S⁻¹) is linear over the reals only.</param>
+    /// <param name="tolerance">Residual over its start at which to stop.</param>
+    public static Complex[] Solve(Func<Complex[], Complex[]> solve, Func<Complex[], Complex[]> multiply, Complex[] right, bool overReals = false, double tolerance = Tolerance)
     {
         var start = solve(right);
         var beta = Norm(start);
@@ -34,6 +37,7 @@ internal static class Krylov
                 for (var j = 0; j <= k; j++)
                 {
                     var projection = Inner(basis[j], w);
+                    if (overReals) projection = projection.Real;
                     h[j] += projection;
                     for (var i = 0; i < w.Length; i++) w[i] -= projection * basis[j][i];
                 }
@@ -48,10 +52,10 @@ internal static class Krylov
             g.Add(next);
             columns.Add(h);
             history.Add(Complex.Abs(next) / beta);
-            if (history[^1] < Tolerance || norm == 0) return Combine(basis, columns, g);
+            if (history[^1] < tolerance || norm == 0) return Combine(basis, columns, g);
             basis.Add(Scaled(w, 1 / norm));
         }
-        throw new FieldNotConvergedException($"The field of moving conductors did not settle in {MostSteps} steps.", history);
+        throw new FieldNotConvergedException($"The field did not settle in {MostSteps} steps of minimal residuals.", history);
     }
 
     private static Complex[] Combine(List<Complex[]> basis, List<Complex[]> columns, List<Complex> g)

@@ -14,7 +14,7 @@ public class ErrorBarTests
     {
         for (var turn = 0; turn < 3; turn++)
         {
-            var (bars, brackets) = BarStudy.Run(5, family + (turn * GeneratedApparatus.FamilyCount), 1);
+            var (bars, brackets) = BarStudy.Run(5, [family + (turn * GeneratedApparatus.FamilyCount)]);
             Assert.All(bars, b => Assert.True(b.Covered, $"{b}"));
             Assert.All(brackets, b => Assert.True(b.Held, $"{b}"));
             // a bar that reaches the truth by being endless is none
