@@ -31,6 +31,8 @@ internal sealed class AnswerLines(Page page)
                 new Run(note.Length > 0 ? "  " + note : "", Tone.Quiet));
             if (one.Bracket is { } bounds)
                 page.Line(blank, new string(' ', RouteColumn), new Run(shown.Between(bounds.Lower, bounds.Upper), Tone.Quiet));
+            else if (one.Unbounded.Length > 0)
+                page.Line(blank, new string(' ', RouteColumn), new Run("no bounds: " + one.Unbounded, Tone.Quiet));
         }
 
         foreach (var silent in answer.Silent)

@@ -13,9 +13,13 @@ public sealed record Answer(double Value, double ErrorBar, RouteName Route, stri
     /// <summary>Bounds from two complementary solutions, SI, between which the truth of the route's model must lie; null where there are none.</summary>
     public Bracket? Bracket { get; init; }
 
+    /// <summary>Why there are no bounds, for an answer that could have some: a short phrase; empty where bounds are never to be had, or where there are some.</summary>
+    public string Unbounded { get; init; } = "";
+
     /// <summary>The answer between bounds, if there are any: where they are closer than the bar, their middle with half their distance as the bar.</summary>
     /// <param name="bounds">The bounds, SI.</param>
-    public Answer Within(Bracket? bounds) => bounds is not { } b ? this
+    /// <param name="why">Why there are none.</param>
+    public Answer Within(Bracket? bounds, string why) => bounds is not { } b ? this with { Unbounded = why }
         : b.HalfWidth < ErrorBar ? this with { Value = b.Middle, ErrorBar = b.HalfWidth, Bracket = b }
         : this with { Bracket = b };
 

@@ -87,7 +87,7 @@ internal sealed class FieldRoute : IReleasingRoute, IThrowingRoute
         }
     }
 
-    private static bool IsBreakdown(Exception e) => e is FieldNotConvergedException or NetCurrentException or ZeroPivotException;
+    private static bool IsBreakdown(Exception e) => e is FieldNotConvergedException or NetCurrentException or ZeroPivotException or TooThinForTrianglesException;
 
     private static OperatingPoint Harmonic(Apparatus apparatus, Wanted wanted, IReadOnlySet<string>? about, double target, CancellationToken cancellation)
     {

@@ -9,27 +9,54 @@ namespace Fieldwright.Bench.Routes;
 /// <summary>A part thrown, by the transient field.</summary>
 internal static class FieldShot
 {
-    /// <summary>Follows the part twice, on two meshes and with two demands on the steps; their differences are the bars.</summary>
+    /// <summary>Follows the part on two meshes and with steps of two lengths, for the bars.</summary>
     public static Shot Throw(Apparatus apparatus, CancellationToken cancellation)
     {
+        double way = Shots.Way(apparatus);
+        Func<Ending, double>[] asked =
+        [
+            e => e.Left ? 1 : 0, e => e.Time, e => e.Speed, e => e.Top, e => e.Books.SolidHeat, e => e.Books.WireHeat, e => e.Books.Circuit, e => e.Books.Field,
+            .. apparatus.Windings.Select(w => (Func<Ending, double>)(e => e.WireHeat(apparatus, w))),
+        ];
         try
         {
-            Ending coarse = Run(apparatus, 1, 4e-3, cancellation), fine = Run(apparatus, 1.5, 2e-3, cancellation);
-            static Estimate Both(double fine, double coarse) => new(fine, Math.Abs(fine - coarse));
-            double start = Releases.Part(apparatus).Place.Z, held = Shots.BankEnergy(apparatus);
+            var (run, answers) = TransientSolver.FollowWithBars(
+                Model(apparatus), Options(apparatus, way), [.. asked.Select(read => (Func<TransientSolution, double>)(r => read(Ending.Of(r, way, apparatus.Supplies.Count))))], cancellation);
+            var last = Ending.Of(run, way, apparatus.Supplies.Count);
+            Estimate At(int k) => new(answers[k].Value, answers[k].ErrorBar);
+            static Estimate Above(double start, Estimate e) => new(start + e.Value, e.Bar);
             // What no book accounts for is anyone's.
-            double lost = Math.Abs(fine.Books.Residual) + Math.Abs(fine.Books.Remeshing);
+            double lost = Math.Abs(last.Books.Residual) + Math.Abs(last.Books.Remeshing);
             return new Shot(
-                fine.Left && coarse.Left, Both(fine.Time, coarse.Time), Both(fine.Speed, coarse.Speed), Both(start + fine.Top, start + coarse.Top),
-                new Estimate(fine.Books.SolidHeat, Math.Abs(fine.Books.SolidHeat - coarse.Books.SolidHeat) + lost),
-                apparatus.Windings.ToDictionary(w => w.Name, w => Both(fine.WireHeat(apparatus, w), coarse.WireHeat(apparatus, w)), StringComparer.OrdinalIgnoreCase),
-                Both(fine.Books.WireHeat, coarse.Books.WireHeat),
-                new Estimate(held + fine.Books.Circuit, Math.Abs(fine.Books.Circuit - coarse.Books.Circuit)), Both(fine.Books.Field, coarse.Books.Field), fine.Force);
+                last.Left && At(0).Bar == 0, At(1), At(2), Above(Releases.Part(apparatus).Place.Z, At(3)), new Estimate(At(4).Value, At(4).Bar + lost),
+                apparatus.Windings.Select((w, k) => (w.Name, Heat: At(8 + k))).ToDictionary(w => w.Name, w => w.Heat, StringComparer.OrdinalIgnoreCase),
+                At(5), Above(Shots.BankEnergy(apparatus), At(6)), At(7), last.Force);
         }
-        catch (Exception e) when (e is FieldNotConvergedException or ZeroPivotException)
+        catch (Exception e) when (e is FieldNotConvergedException or ZeroPivotException or TooThinForTrianglesException)
         {
             throw new RouteFailedException(e.Message, e);
         }
+    }
+
+    private static double Pace(Apparatus apparatus) => Shots.Pace(apparatus) is var pace && double.IsFinite(pace) ? pace : Shots.Longest(apparatus);
+
+    private static TransientModel Model(Apparatus apparatus) => FieldRelease.Model(apparatus, Pace(apparatus), Releases.Part(apparatus).Drag, 0);
+
+    private static TransientOptions Options(Apparatus apparatus, double way)
+    {
+        double pace = Pace(apparatus), before = 0;
+        bool risen = false;
+        return new(Shots.Longest(apparatus))
+        {
+            Fineness = 1.5, RelativeError = 2e-3, LargestStep = pace / 30, FirstStep = pace / 400,
+            Until = step =>
+            {
+                // it is followed more than once: a time that goes back begins again
+                risen = (risen && step.Time > before) || step.Displacements[0] > 0;
+                before = step.Time;
+                return step.Displacements[0] >= way || (risen && step.Displacements[0] <= 0 && step.Speeds[0] <= 0);
+            },
+        };
     }
 
     private sealed record Ending(bool Left, double Time, double Speed, double Top, double Force, EnergyBalance Books, IReadOnlyList<double> Squares)
@@ -42,43 +69,29 @@ internal static class FieldShot
                     return Squares[k] * Warming.Resistance(winding, apparatus);
             return 0;
         }
-    }
 
-    private static Ending Run(Apparatus apparatus, double fineness, double relativeError, CancellationToken cancellation)
-    {
-        double pace = Shots.Pace(apparatus), longest = Shots.Longest(apparatus), way = Shots.Way(apparatus);
-        if (!double.IsFinite(pace))
-            pace = longest;
-        var model = FieldRelease.Model(apparatus, pace, Releases.Part(apparatus).Drag, 0);
-        bool risen = false;
-        var options = new TransientOptions(longest)
+        public static Ending Of(TransientSolution run, double way, int circuits)
         {
-            Fineness = fineness, RelativeError = relativeError, LargestStep = pace / 30, FirstStep = pace / 400,
-            Until = step =>
+            var steps = run.Steps;
+            var squares = new double[circuits];
+            for (int s = 1; s < steps.Count; s++)
+                for (int k = 0; k < squares.Length; k++)
+                {
+                    double a = steps[s - 1].CircuitCurrents[k], b = steps[s].CircuitCurrents[k];
+                    squares[k] += (steps[s].Time - steps[s - 1].Time) * (a * a + a * b + b * b) / 3;
+                }
+
+            var (last, before) = (steps[^1], steps[^2]);
+            bool left = last.Displacements[0] >= way;
+            // Over the last step the place is a parabola, the speed runs straight.
+            double h = last.Time - before.Time, share = 1;
+            if (left)
             {
-                risen |= step.Displacements[0] > 0;
-                return step.Displacements[0] >= way || (risen && step.Displacements[0] <= 0 && step.Speeds[0] <= 0);
-            },
-        };
-        var steps = TransientSolver.Follow(model, options, null, cancellation).Steps;
-        var squares = new double[apparatus.Supplies.Count];
-        for (int s = 1; s < steps.Count; s++)
-            for (int k = 0; k < squares.Length; k++)
-            {
-                double a = steps[s - 1].CircuitCurrents[k], b = steps[s].CircuitCurrents[k];
-                squares[k] += (steps[s].Time - steps[s - 1].Time) * (a * a + a * b + b * b) / 3;
+                double rise = before.Speeds[0] * h, bend = last.Displacements[0] - before.Displacements[0] - rise, gap = way - before.Displacements[0];
+                share = Math.Clamp(2 * gap / (rise + Math.Sqrt(Math.Max(0, rise * rise + 4 * bend * gap))), 0, 1);
             }
 
-        var (last, before) = (steps[^1], steps[^2]);
-        bool left = last.Displacements[0] >= way;
-        // Over the last step the place is a parabola, the speed runs straight.
-        double h = last.Time - before.Time, share = 1;
-        if (left)
-        {
-            double rise = before.Speeds[0] * h, bend = last.Displacements[0] - before.Displacements[0] - rise, gap = way - before.Displacements[0];
-            share = Math.Clamp(2 * gap / (rise + Math.Sqrt(Math.Max(0, rise * rise + 4 * bend * gap))), 0, 1);
+            return new Ending(left, before.Time + share * h, before.Speeds[0] + share * (last.Speeds[0] - before.Speeds[0]), left ? way : steps.Max(s => s.Displacements[0]), last.Forces[0], last.Balance, squares);
         }
-
-        return new Ending(left, before.Time + share * h, before.Speeds[0] + share * (last.Speeds[0] - before.Speeds[0]), left ? way : steps.Max(s => s.Displacements[0]), last.Forces[0], last.Balance, squares);
     }
 }

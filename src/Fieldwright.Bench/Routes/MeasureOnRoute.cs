@@ -170,11 +170,11 @@ internal static class MeasureOnRoute
                 return new Answer(loss, 2 * loss * bar, route, point.Remark);
             case "inductance":
                 double l = Inductance(point)[i, i];
-                return new Answer(l, Math.Abs(l) * point.ImpedanceRelativeBar, route, point.Remark).Within(point.InductanceBounds?[i, i]);
+                return new Answer(l, Math.Abs(l) * point.ImpedanceRelativeBar, route, point.Remark).Within(point.InductanceBounds?[i, i], StaticMagnetics.WhyUnbounded(apparatus, route, winding.Name));
             case "reluctance":
                 double inductance = Inductance(point)[i, i], reluctance = winding.Turns * winding.Turns / inductance;
                 Bracket? bounds = point.InductanceBounds?[i, i] is { Lower: > 0 } b ? new(winding.Turns * winding.Turns / b.Upper, winding.Turns * winding.Turns / b.Lower) : null;
-                return new Answer(reluctance, Math.Abs(reluctance) * point.ImpedanceRelativeBar, route, point.Remark).Within(bounds);
+                return new Answer(reluctance, Math.Abs(reluctance) * point.ImpedanceRelativeBar, route, point.Remark).Within(bounds, StaticMagnetics.WhyUnbounded(apparatus, route, winding.Name));
             default:
                 var voltage = VoltageAcross(apparatus, point, i);
                 return new Answer(voltage.Value / (alternating ? RootTwo : 1), voltage.Bar / (alternating ? RootTwo : 1), route, point.Remark);
@@ -188,7 +188,7 @@ internal static class MeasureOnRoute
         double mean = Math.Sqrt(Math.Abs(l[i, i] * l[j, j]));
         return kind.Name == "coupling"
             ? new Answer(l[i, j] / mean, 2 * point.ImpedanceRelativeBar, route, point.Remark)
-            : new Answer(l[i, j], mean * point.ImpedanceRelativeBar, route, point.Remark).Within(point.InductanceBounds?[i, j]);
+            : new Answer(l[i, j], mean * point.ImpedanceRelativeBar, route, point.Remark).Within(point.InductanceBounds?[i, j], StaticMagnetics.WhyUnbounded(apparatus, route, null));
     }
 
     private static Answer OfSupply(MeasureKind kind, Measure measure, Apparatus apparatus, OperatingPoint point, RouteName route)

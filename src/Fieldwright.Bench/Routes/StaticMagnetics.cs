@@ -1,4 +1,5 @@
 using System.Numerics;
+using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Model;
 using Fieldwright.Fields;
 using Fieldwright.Fields.ErrorEstimates;
@@ -30,6 +31,24 @@ internal static class StaticMagnetics
                 result[i, j] = bounds[i, j];
         return result;
     }
+
+    /// <summary>Why the field route gives no bounds of an energy; empty for other routes, which never do.</summary>
+    public static string WhyUnbounded(Apparatus apparatus, RouteName route) => route != RouteName.Field ? ""
+        : apparatus.Layout != Layout.Round ? "a plane section does not see its ends"
+        : apparatus.Frequency > 0 && apparatus.Parts.Any(FieldModels.Conducts) ? "induced currents flow"
+        : apparatus.Frequency > 0 && apparatus.Parts.Any(p => p.Material.Curve is not null) ? "steel saturates under alternating current"
+        : "";
+
+    /// <summary>Why the field route gives no bounds of an inductance.</summary>
+    /// <param name="apparatus">The apparatus.</param>
+    /// <param name="route">The route that answered.</param>
+    /// <param name="winding">The winding; null between two.</param>
+    public static string WhyUnbounded(Apparatus apparatus, RouteName route, string? winding) => route != RouteName.Field ? ""
+        : WhyUnbounded(apparatus, route) is { Length: > 0 } general ? general
+        : !apparatus.Parts.Any(p => p.Material.Curve is not null) ? ""
+        : winding is null ? "mutual inductance in steel that saturates"
+        : apparatus.Parts.Any(p => p.Magnetised is not null) ? "a magnet links the winding without a current"
+        : "no current flows in it";
 
     /// <summary>A static point with its energy and, in steel that saturates, inductances by linkage, all bounded where they can be.</summary>
     public static OperatingPoint Added(OperatingPoint point, Apparatus apparatus, StaticField field, CancellationToken cancellation)

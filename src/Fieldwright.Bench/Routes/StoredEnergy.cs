@@ -9,8 +9,8 @@ internal static class StoredEnergy
     /// <summary>As the route found it, or ½ΣL·I·I of its inductances (mean over a cycle: a quarter of the peaks).</summary>
     public static Answer Of(Apparatus apparatus, OperatingPoint point, RouteName route)
     {
-        if (point.StoredEnergy is { } known)
-            return new Answer(known.Value, known.Bar, route, point.Remark).Within(point.StoredEnergyBounds);
+        if (point.StoredEnergy is { } found)
+            return new Answer(found.Value, found.Bar, route, point.Remark).Within(point.StoredEnergyBounds, StaticMagnetics.WhyUnbounded(apparatus, route));
         var l = point.Inductance ?? throw new RouteFailedException("The route gave no inductances.");
         double factor = apparatus.Frequency > 0 ? 0.25 : 0.5, energy = 0, spread = 0;
         double? half = point.InductanceBounds is null ? null : 0;
@@ -27,6 +27,7 @@ internal static class StoredEnergy
 
         var answer = new Answer(energy, (spread * point.ImpedanceRelativeBar) + (2 * Math.Abs(energy) * point.CurrentRelativeBar), route, point.Remark);
         // currents that are only known to a bar leave nothing that bounds could enclose
-        return half is { } h && point.CurrentRelativeBar == 0 ? answer.Within(new(energy - h, energy + h)) : answer;
+        bool known = point.CurrentRelativeBar == 0;
+        return answer.Within(half is { } h && known ? new(energy - h, energy + h) : null, half is null || route != RouteName.Field ? StaticMagnetics.WhyUnbounded(apparatus, route) : "its currents are known to a bar only");
     }
 }

@@ -8,6 +8,11 @@ namespace Fieldwright.Fields;
 internal sealed class InitialSizes
 {
     private const double Growth = 0.5;
+
+    /// <summary>Triangles on either side of an outline for each length of its size along it, the air that grows away from it included: counted on strips 100 and 2000 times as long as thick.</summary>
+    private const double TrianglesPerStep = 13.5;
+    private const double MostTriangles = 300_000;
+
     private readonly List<PartSize> parts = [];
     private readonly double fineness;
 
@@ -53,8 +58,35 @@ internal sealed class InitialSizes
         return size / fineness;
     }
 
+    /// <summary>Triangles to be expected beside the outlines of all parts; near the truth where a part is thin.</summary>
+    public double Expected => parts.Sum(p => p.Expected) * fineness;
+
+    /// <summary>Refuses a model whose first mesh alone would be out of proportion.</summary>
+    /// <exception cref="TooThinForTrianglesException">More than 300,000 triangles are to be expected.</exception>
+    public void Check()
+    {
+        if (Expected <= MostTriangles) return;
+        var worst = parts.MaxBy(p => p.Expected)!;
+        throw new TooThinForTrianglesException(worst.Region, 0.5 * worst.Perimeter / worst.Thin, Expected);
+    }
+
     private sealed record PartSize(int Region, Point[] Points, double Thickness, double SkinDepth)
     {
+        /// <summary>Thickness, or the skin's.</summary>
+        public double Thin => Math.Min(Thickness, SkinDepth);
+
+        public double Expected => TrianglesPerStep * Perimeter / (1.5 * Thin);
+
+        public double Perimeter
+        {
+            get
+            {
+                var sum = 0.0;
+                for (var i = 0; i + 1 < Points.Length; i++) sum += Points[i].DistanceTo(Points[i + 1]);
+                return sum;
+            }
+        }
+
         /// <summary>Distance to the outline; inside by the even–odd rule.</summary>
         public double Distance(double x, double y, out bool inside)
         {

@@ -83,6 +83,7 @@ public sealed partial class MeshedModel
     /// <param name="fineness">1 for the coarse mesh that an adaptive solution starts from; 2 halves every size.</param>
     /// <param name="cancellation">Stops the work.</param>
     /// <exception cref="ArgumentException">The model is out of range.</exception>
+    /// <exception cref="TooThinForTrianglesException">A part is so thin for its length that more than 300,000 triangles are to be expected.</exception>
     public static MeshedModel Create(FieldModel model, double fineness = 1, CancellationToken cancellation = default)
     {
         Numerics.Guard.Positive(fineness, nameof(fineness));
@@ -93,7 +94,9 @@ public sealed partial class MeshedModel
     {
         ArgumentNullException.ThrowIfNull(model);
         model.Check();
-        return Create(model, new InitialSizes(model, fineness).At, arcDegrees, cancellation);
+        var sizes = new InitialSizes(model, fineness);
+        sizes.Check();
+        return Create(model, sizes.At, arcDegrees, cancellation);
     }
 
     internal static MeshedModel Create(FieldModel model, Func<double, double, double> sizeAt, double arcDegrees, CancellationToken cancellation) =>

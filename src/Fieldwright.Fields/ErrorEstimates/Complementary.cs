@@ -45,7 +45,7 @@ public static class Complementary
         if (!driven) return (coenergy.Times(-1), new(0, 0));
         if (field.Materials.IsLinear && !HasMagnets(field)) return (coenergy, coenergy.Times(2));
         // Σ I·λ = dW'/ds for all currents times s, at s = 1, and W = Σ I·λ − W'
-        var linked = Slope(field, coenergy, s => Driven(field, (_, current) => s * current, s), cancellation);
+        var linked = Slope(field, coenergy, _ => true, s => Driven(field, (_, current) => s * current, s), cancellation);
         return (new(linked.Lower - coenergy.Upper, linked.Upper - coenergy.Lower), linked);
     }
 
@@ -101,7 +101,7 @@ public static class Complementary
         var w = field.WindingIndex(winding);
         var current = field.WindingCurrents[w].Real;
         if (current == 0) throw new ArgumentException($"Winding {winding} carries no current.", nameof(winding));
-        var slope = Slope(field, Of(field, cancellation).Coenergy, s => Driven(field, (i, c) => i == w ? s * c : c), cancellation);
+        var slope = Slope(field, Of(field, cancellation).Coenergy, i => i == w, s => Driven(field, (i, c) => i == w ? s * c : c), cancellation);
         return slope.Times(1 / current);
     }
 
@@ -148,13 +148,12 @@ public static class Complementary
         return new(new(field.Coenergy - curveBelow - room, twin.Coenergy + curveAbove + room), mesh, geometry, curveBelow + curveAbove, shares);
     }
 
-    /// <summary>Bounds of dW'/ds at s = 1 from W' at 1 ± δ; δ balances the width of the bounds against the curvature.</summary>
-    private static Bracket Slope(StaticField field, Bracket here, Func<double, FieldModel> at, CancellationToken cancellation)
+    /// <summary>Bounds of dW'/ds at s = 1 from W' at 1 ± δ; δ balances the width of the bounds against the curvature. The currents of the scaled windings are taken times s.</summary>
+    private static Bracket Slope(StaticField field, Bracket here, Func<int, bool> scaled, Func<double, FieldModel> at, CancellationToken cancellation)
     {
         Bracket At(double s) => Of(StaticField.Solve(field.Meshed.With(at(s)), cancellation), cancellation).Coenergy;
-        // curvature is guessed from the energy itself: twice W' for a straight characteristic
-        var size = Math.Max(Math.Abs(here.Upper), Math.Abs(here.Lower));
-        var delta = size > 0 ? Math.Clamp(Math.Sqrt((here.Upper - here.Lower) / size), 1e-4, 0.5) : 0.5;
+        var curvature = Curvature(field, here, scaled);
+        var delta = curvature > 0 ? Math.Clamp(Math.Sqrt(2 * (here.Upper - here.Lower) / curvature), 1e-4, 0.5) : 0.5;
         if (field.Materials.IsLinear)
         {
             // a parabola in s: the central difference is exact however far apart
@@ -163,6 +162,18 @@ public static class Complementary
         }
         Bracket before = At(1 - delta), after = At(1 + delta);
         return new((here.Lower - before.Upper) / delta, (after.Upper - here.Lower) / delta);
+    }
+
+    /// <summary>d²W'/ds² from the incremental inductances, which saturation makes small; with driven conductors twice W', as for a straight characteristic.</summary>
+    private static double Curvature(StaticField field, Bracket here, Func<int, bool> scaled)
+    {
+        if (field.ConductorVoltages.Any(v => v != 0)) return 2 * Math.Max(Math.Abs(here.Upper), Math.Abs(here.Lower));
+        var l = field.InductanceMatrix();
+        var sum = 0.0;
+        for (var i = 0; i < l.GetLength(0); i++)
+            for (var j = 0; j < l.GetLength(1); j++)
+                if (scaled(i) && scaled(j)) sum += l[i, j] * field.WindingCurrents[i].Real * field.WindingCurrents[j].Real;
+        return sum;
     }
 
     /// <summary>The permeability that steel has in the vector potential's solution: the twin's is near it, so Newton's method starts close to its end.</summary>

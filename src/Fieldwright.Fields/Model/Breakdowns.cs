@@ -17,3 +17,17 @@ public sealed class NetCurrentException(double netCurrent) : Exception(
     /// <summary>The sum of all currents, peak, A.</summary>
     public double NetCurrent { get; } = netCurrent;
 }
+
+/// <summary>A first mesh would take more triangles than is sensible: a part is very thin for its length, and triangles are about as wide as they are high.</summary>
+/// <param name="region">Region of the part that takes most of them.</param>
+/// <param name="slenderness">Its length over its thickness or that of its skin.</param>
+/// <param name="triangles">Triangles that were expected.</param>
+public sealed class TooThinForTrianglesException(int region, double slenderness, double triangles) : Exception(
+    string.Create(System.Globalization.CultureInfo.InvariantCulture, $"About {triangles:0,0} triangles would be needed: a part is {slenderness:0,0} times as long as it, or its skin, is thick, and triangles are about as wide as high. Draw a thin part thicker, of as much less conductivity."))
+{
+    /// <summary>Region of the part that takes most of them.</summary>
+    public int Region { get; } = region;
+
+    /// <summary>Triangles that were expected.</summary>
+    public double Triangles { get; } = triangles;
+}

@@ -26,6 +26,7 @@ internal sealed class TransientMesh
         made = clearance.Of(displacements);
         var there = Clearance.Moved(model, made);
         var sizes = new InitialSizes(there with { Frequency = model.ResolvedFrequency }, fineness);
+        sizes.Check();
         Base = MeshedModel.Create(there, sizes.At, Math.Clamp(15 / fineness, 1, 30), cancellation);
         moves = [.. model.Bodies.Select(b => VirtualDisplacement.Of(Base, b.Regions))];
         stretched = [.. moves.SelectMany(m => m.Elements).Distinct().Order()];

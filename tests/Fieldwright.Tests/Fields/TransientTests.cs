@@ -2,6 +2,7 @@ using System.Numerics;
 using Fieldwright.Fields;
 using Fieldwright.Geometry;
 using Fieldwright.Matter;
+using Fieldwright.Series.Coils;
 using Xunit;
 
 namespace Fieldwright.Tests.Fields;
@@ -34,6 +35,24 @@ public class TransientTests
         double coarse = Error(10), fine = Error(20);
         Assert.InRange(Solved.Rate(coarse, fine), 1.8, 2.4);
         Assert.True(fine < 2e-4);
+    }
+
+    /// <summary>The same against the exact inductance of a thick coil: mesh and steps err, and the bars of current and heat reach the truth without being endless.</summary>
+    [Fact]
+    public void Bars_OfACoilOnABattery_ReachTheClosedForm()
+    {
+        const double end = 0.004, volts = 12;
+        var answers = TransientSolver.FollowWithBars(
+            new() { Field = Coil, Circuits = [WindingCircuit.FedByVoltage("coil", _ => volts)] }, new(end) { Fineness = 2 },
+            [run => run.Steps[^1].CircuitCurrents[0], run => run.Steps[^1].Balance.WireHeat], TestContext.Current.CancellationToken).Answers;
+        var tau = new ThickCoil(0.02, 0.03, -0.01, 0.01, Turns).SelfInductance() / Ohms;
+        double one = 1 - Math.Exp(-end / tau), two = 1 - Math.Exp(-2 * end / tau);
+        double[] exact = [volts / Ohms * one, volts * volts / Ohms * (end - (2 * tau * one) + (0.5 * tau * two))];
+        for (var k = 0; k < exact.Length; k++)
+        {
+            Assert.InRange(Math.Abs(answers[k].Value - exact[k]), 0, answers[k].ErrorBar);
+            Assert.InRange(answers[k].ErrorBar, 1e-7 * exact[k], 5e-3 * exact[k]);
+        }
     }
 
     /// <summary>u = U·exp(−βt)(cos ω't + (β/ω') sin ω't), β = R/2L, ω'² = 1/LC − β².</summary>

@@ -64,6 +64,7 @@ public class CylinderInTurningFieldByField
         var b0 = StaticField.Solve(result.Field.Meshed.With(still), TestContext.Current.CancellationToken).FluxDensity(0, 0).Magnitude;
         var exact = sense * 2 * Math.PI * b0 * b0 * Math.Abs(response) * Radius * Radius / PhysicalConstants.MagneticConstant;
         var torque = result.Answers[0];
+        Told.Line($"a/δ {Math.Sqrt(Math.Max(model.Frequency * 2 * Math.PI, Math.Abs(model.Motion.Values.FirstOrDefault()?.AngularVelocity ?? 0)) / Omega(1)):0.0}, {(model.Frequency > 0 ? "at rest" : "turning")}: torque {100 * ((torque.Value / exact) - 1):+0.0000;-0.0000} % off, bar {100 * torque.ErrorBar / Math.Abs(exact):0.000} %");
         Bars.Reach("cylinder in a turning field, torque", torque.Value, torque.ErrorBar, exact, 4e-4 * Math.Abs(exact));
     }
 

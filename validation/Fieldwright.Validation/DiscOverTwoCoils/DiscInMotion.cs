@@ -3,7 +3,6 @@ using Fieldwright.Geometry;
 using Fieldwright.Series.Coils;
 using Fieldwright.Series.Rings;
 using Xunit;
-using static System.FormattableString;
 
 namespace Fieldwright.Validation.DiscOverTwoCoils;
 
@@ -64,6 +63,7 @@ public class DiscInMotion
     {
         var (run, worst) = ByTheField(0.1);
         var books = run.Steps[^1].Balance;
+        Told.Line($"first 0.1 s: at most {worst / Millimetre:0.000} mm from our rings, {run.Steps.Count} steps, {run.Meshes} meshes");
         Assert.True(worst < 0.08 * Millimetre, $"{worst} {run.Steps.Count} steps, {run.RefusedSteps} refused, {run.Meshes} meshes, {run.Last.UnknownCount} unknowns, {books}");
         // each step may miss what the field holds at its fullest by twice its relative error
         var fullest = run.Steps.Max(s => s.Balance.Field);
@@ -78,12 +78,12 @@ public class DiscInMotion
     {
         var (run, worst) = ByTheField(1.72);
         var table = PublishedTable.Read("team28-extrema.csv");
-        TestContext.Current.TestOutputHelper?.WriteLine(Invariant($"{run.Steps.Count} steps, {run.RefusedSteps} refused, {run.Meshes} meshes, {run.Last.UnknownCount} unknowns, at most {worst / Millimetre:0.000} mm from our rings; {run.Steps[^1].Balance}"));
+        Told.Line($"{run.Steps.Count} steps, {run.RefusedSteps} refused, {run.Meshes} meshes, {run.Last.UnknownCount} unknowns, at most {worst / Millimetre:0.000} mm from our rings; {run.Steps[^1].Balance}");
         for (var row = 0; row < table.Count; row++)
         {
             double time = table.Number(row, "t_calc_ms") * Millimetre, height = table.Number(row, "z_calc_mm");
             var (t, z) = Turn(time, table.Text(row, "kind") == "max", at => Start + run.Motion(0, at).Displacement);
-            TestContext.Current.TestOutputHelper?.WriteLine(Invariant($"{table.Text(row, "kind")}: computed {time * 1e3:0} ms {height:0.00} mm, by the field {t * 1e3:0} ms {z / Millimetre:0.00} mm, measured {table.Text(row, "t_measured_ms")} ms {table.Text(row, "z_measured_mm")} mm"));
+            Told.Line($"{table.Text(row, "kind")}: computed {time * 1e3:0} ms {height:0.00} mm, by the field {t * 1e3:0} ms {z / Millimetre:0.00} mm, measured {table.Text(row, "t_measured_ms")} ms {table.Text(row, "z_measured_mm")} mm");
             Assert.Equal(height, z / Millimetre, 0.12);
             Assert.Equal(time, t, 8e-3);
         }

@@ -30,6 +30,7 @@ public class MagnetFallingInPipeByField
         var result = AdaptiveField.Solve(model, [new LossGoal("heat", [2])], new(1e-3), cancellation: TestContext.Current.CancellationToken);
         Assert.True(result.DemandMet);
         var heat = result.Answers[0];
+        Told.Line($"drag by the heat {100 * ((heat.Value / speed / speed / drag) - 1):+0.000;-0.000} % off, bar {100 * heat.ErrorBar / heat.Value:0.000} %; by the force on the currents {100 * ((-result.Field.CurrentForce(2).Y / speed / drag) - 1):+0.000;-0.000} % off");
         Bars.Reach("pipe past a magnet, drag", heat.Value / speed / speed, heat.ErrorBar / speed / speed, drag, 1e-4 * drag);
         Assert.InRange(-result.Field.CurrentForce(2).Y / speed / drag, 0.998, 1.002);
     }

@@ -33,6 +33,7 @@ public class PipeFallingPastMagnet
             new(6 * time) { LargestStep = time / 5 },
             null,
             TestContext.Current.CancellationToken);
+        Told.Line($"speed after one time constant {100 * ((-run.Motion(0, time).Speed / speed / (1 - Math.Exp(-1))) - 1):+0.00;-0.00} % off, at the end {100 * ((-run.Steps[^1].Speeds[0] / speed / (1 - Math.Exp(-6))) - 1):+0.00;-0.00} % off");
         // the closed form knows no lag; the pipe's currents follow within some μ0σwa/2 = 0.4 ms of T = 5 ms, and meanwhile it runs ahead by no more than that share
         var lag = PhysicalConstants.MagneticConstant * sigma * (b - a) * a / 2 / time;
         Assert.InRange(-run.Motion(0, time).Speed / speed / (1 - Math.Exp(-1)), 0.995, 1.005 + lag);
