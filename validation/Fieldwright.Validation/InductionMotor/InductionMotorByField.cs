@@ -39,7 +39,7 @@ public class InductionMotorByField
         if (row == 0) Told.Line($"speed, rad/s | torque, % off | voltage, % off | rotor loss, % off | rotor steel loss, % off");
         var field = HarmonicField.Solve(meshed.With(AtSpeed(meshed.Model, speed)), TestContext.Current.CancellationToken);
         Told.Line($"{table.Text(row, "speed_rad_s")} | {Off("torque_Nm_per_m", field.Torque(default, 1, 2))} | {Off("voltage_V_per_m_turn", field.Voltage(winding).Magnitude / Math.Sqrt(2))} | {Off("rotor_loss_W_per_m", field.Loss(1, 2))} | {Off("rotor_steel_loss_W_per_m", field.Loss(1))}");
-        string Off(string column, double found) => table.Number(row, column) is var printed and not 0 ? FormattableString.Invariant($"{100 * ((found / printed) - 1):+0.000;-0.000}") : FormattableString.Invariant($"{found:+0.0e0;-0.0e0} for 0");
+        string Off(string column, double found) => table.Number(row, column) is var printed and not 0 ? Told.Off(found, printed) : FormattableString.Invariant($"{found:+0.0e0;-0.0e0} for 0");
         // torque near zero is held to the tolerance of the largest in the table
         if (torqueIsSound) Near(table, row, "torque_Nm_per_m", field.Torque(default, 1, 2), speed == 0 ? 1e-3 : 0);
         Near(table, row, "voltage_V_per_m_turn", field.Voltage(winding).Magnitude / Math.Sqrt(2), 0);
