@@ -53,7 +53,8 @@ internal sealed class FrontSchedule
         Rank = LongestPathFirst(tree, work);
         MostEven = Pieces.Max(p => (long?)p.EvenStack) ?? 0;
         MostOdd = Pieces.Max(p => (long?)p.OddStack) ?? 0;
-        PeakNumbers = tree.PanelStarts[count] + Peak(tree);
+        WaitingNumbers = Waiting(tree);
+        PeakNumbers = tree.PanelStarts[count] + 2 * (MostEven + MostOdd) + WaitingNumbers;
     }
 
     /// <summary>Whether a front's update goes to the even stack of its subtree.</summary>
@@ -76,6 +77,9 @@ internal sealed class FrontSchedule
 
     /// <summary>Numbers of one plane held at the worst moment of a factorisation on one or two threads, whatever the order of its pieces: panels, stacks and updates.</summary>
     public long PeakNumbers { get; }
+
+    /// <summary>Numbers of one plane that updates handed from piece to piece need at the worst moment.</summary>
+    public long WaitingNumbers { get; }
 
     /// <summary>Whether this is the first to ask: a first factorisation is where what the analysis left behind can be collected.</summary>
     public bool TakeFirst() => Interlocked.Exchange(ref _taken, 1) == 0;
@@ -117,7 +121,7 @@ internal sealed class FrontSchedule
     }
 
     // Updates that wait are never one another's descendants, so the most they can take is found from the leaves up; two more are being made.
-    private long Peak(FrontTree tree)
+    private long Waiting(FrontTree tree)
     {
         var waiting = new long[Pieces.Length + 1]; // of each piece's subtree; the last entry gathers the roots
         long largest = 0;
@@ -127,7 +131,7 @@ internal sealed class FrontSchedule
             largest = Math.Max(largest, own);
             waiting[Parent[k] < 0 ? ^1 : Parent[k]] += Math.Max(own, waiting[k]);
         }
-        return waiting[^1] + 2 * (MostEven + MostOdd) + (Pieces.Length > 1 ? 2 * largest : 0);
+        return waiting[^1] + (Pieces.Length > 1 ? 2 * largest : 0);
     }
 
     private Piece Measure(FrontTree tree, int first, int last)

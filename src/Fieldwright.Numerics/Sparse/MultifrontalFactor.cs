@@ -19,6 +19,7 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
     private readonly double[] _tolerance;
     private readonly int _threads;
     private readonly ConcurrentBag<(NativeBlock Even, NativeBlock Odd)> _stacks = [];
+    private UpdateMemory? _updates;
     private int _positive;
     private bool _again;
 
@@ -67,21 +68,24 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
         _positive = 0;
         if (_tree.Count == 0)
             return -1;
-        var updates = new double*[_tree.Count];
-        var blocks = new NativeBlock?[_tree.Count];
-        var failed = Branches(values, updates, blocks);
+        var updates = _updates ??= new UpdateMemory(_tree.Count, TKernel.Planes * _schedule.WaitingNumbers);
+        var failed = Branches(values, updates);
         for (var piece = 0; failed < 0 && piece < _schedule.Pieces.Length; piece++)
             if (_schedule.Pieces[piece].Together)
-                failed = Single(_schedule.Pieces[piece].Last, values, updates, blocks, _together);
-        foreach (var block in blocks)
-            block?.Free();
-        // Who factorises a second time will do so again and again: then the stacks stay, and need not be fetched from the system each time.
-        while (!_again && _stacks.TryTake(out var stacks))
+                failed = Single(_schedule.Pieces[piece].Last, values, updates, _together);
+        updates.Clear();
+        if (!_again)
         {
-            stacks.Even.Free();
-            stacks.Odd.Free();
+            // Who factorises a second time will do so again and again: then memory stays, and need not be fetched from the system each time.
+            updates.Free();
+            _updates = null;
+            while (_stacks.TryTake(out var stacks))
+            {
+                stacks.Even.Free();
+                stacks.Odd.Free();
+            }
+            _again = true;
         }
-        _again = true;
         return failed;
     }
 
@@ -90,7 +94,7 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
 
     // All pieces but the last few, each as soon as its children are done. A thread that finds none waits without turning.
     // After a failure whatever does not depend on it is still done, so that the same column is named whatever the number of threads.
-    private int Branches(double* values, double*[] updates, NativeBlock?[] blocks)
+    private int Branches(double* values, UpdateMemory updates)
     {
         var pieces = _schedule.Pieces;
         var pending = new int[pieces.Length];
@@ -121,8 +125,8 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
                 try
                 {
                     bad = pieces[k].First < pieces[k].Last || _tree.ChildStarts[pieces[k].Last] == _tree.ChildStarts[pieces[k].Last + 1]
-                        ? Subtree(pieces[k], values, updates, blocks)
-                        : Single(pieces[k].Last, values, updates, blocks, _alone);
+                        ? Subtree(pieces[k], values, updates)
+                        : Single(pieces[k].Last, values, updates, _alone);
                 }
                 finally
                 {
@@ -142,23 +146,20 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
         return failed == int.MaxValue ? -1 : failed;
     }
 
-    // A front above the subtrees: its update in a block of its own, those of its children given back.
-    private int Single(int front, double* values, double*[] updates, NativeBlock?[] blocks, Splitter splitter)
+    private long UpdateSize(int front) => TKernel.Planes * FrontTree.UpdateSize(_tree.UpdateCount(front));
+
+    // A front above the subtrees: its update takes room, those of its children give theirs back.
+    private int Single(int front, double* values, UpdateMemory updates, Splitter splitter)
     {
-        var size = TKernel.Planes * FrontTree.UpdateSize(_tree.UpdateCount(front));
-        blocks[front] = size == 0 ? null : new NativeBlock(size);
-        updates[front] = size == 0 ? null : blocks[front]!.Pointer;
+        updates.Take(front, UpdateSize(front));
         var bad = One(front, values, updates, splitter);
         for (var c = _tree.ChildStarts[front]; c < _tree.ChildStarts[front + 1]; c++)
-        {
-            blocks[_tree.Children[c]]?.Free();
-            blocks[_tree.Children[c]] = null;
-        }
+            updates.Give(_tree.Children[c], UpdateSize(_tree.Children[c]));
         return bad;
     }
 
     // A whole subtree on one thread, with stacks of its own; its root's update stays behind for whoever needs it.
-    private int Subtree(FrontSchedule.Piece subtree, double* values, double*[] updates, NativeBlock?[] blocks)
+    private int Subtree(FrontSchedule.Piece subtree, double* values, UpdateMemory updates)
     {
         if (!_stacks.TryTake(out var stacks))
             stacks = (new NativeBlock(TKernel.Planes * _schedule.MostEven), new NativeBlock(TKernel.Planes * _schedule.MostOdd));
@@ -168,12 +169,11 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
         var failed = -1;
         for (var front = subtree.First; front <= subtree.Last && failed < 0; front++)
         {
-            var size = TKernel.Planes * FrontTree.UpdateSize(_tree.UpdateCount(front));
+            var size = UpdateSize(front);
             var isEven = _schedule.IsEven[front];
             if (front == subtree.Last)
             {
-                blocks[front] = size == 0 ? null : new NativeBlock(size);
-                updates[front] = size == 0 ? null : blocks[front]!.Pointer;
+                updates.Take(front, size);
             }
             else if (isEven)
             {
@@ -200,7 +200,7 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
         return failed;
     }
 
-    private int One(int front, double* values, double*[] updates, Splitter splitter)
+    private int One(int front, double* values, UpdateMemory updates, Splitter splitter)
     {
         var pivots = _tree.PivotCount(front);
         var r = _tree.UpdateCount(front);
@@ -241,7 +241,7 @@ internal sealed unsafe class MultifrontalFactor<TKernel>
     }
 
     // Adds the updates of all children: before the elimination what concerns the pivot columns, after it what goes below them, the update matrix being written only then.
-    private void Extend(int front, Front f, double*[] updates, Workspace work, Splitter splitter, bool below)
+    private void Extend(int front, Front f, UpdateMemory updates, Workspace work, Splitter splitter, bool below)
     {
         for (var c = _tree.ChildStarts[front]; c < _tree.ChildStarts[front + 1]; c++)
         {
