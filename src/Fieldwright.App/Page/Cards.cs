@@ -109,6 +109,9 @@ internal sealed class Cards(Shelf shelf) : IDisposable
         try
         {
             using var bounded = new Bounds(closed.Token, LongestWork);
+            // A board is all drawing: its card leaves the words below it out.
+            if (apparatus.Layout == Layout.Board)
+                return SvgPicture.Of(BoardPicture.OnStage(apparatus, TypeFace.Width));
             var scene = ApparatusPicture.Of(apparatus, new PictureOptions(RelativeTarget: PictureTarget), TypeFace.Width, bounded.Token);
             return SvgPicture.OfStage(scene);
         }
