@@ -109,7 +109,7 @@ internal sealed class FieldRoute : IReleasingRoute, IThrowingRoute
 
         // Currents first, on a mesh fit for the linkages; then the field they make.
         var (near, found, spread) = Drive(apparatus, sections, ends!, target, cancellation);
-        var result = AdaptiveField.Solve(near.Meshed.With(FieldModels.Of(apparatus, sections, found)), goals, demand, null, cancellation, near);
+        var result = AdaptiveField.Solve(near.Meshed.With(FieldModels.Of(apparatus, sections, found)), goals, demand, near, null, cancellation);
         return Gather(apparatus, sections, result, found, spread, ends);
     }
 

@@ -43,17 +43,17 @@ public static class AdaptiveField
     /// <exception cref="ArgumentException">The model or a goal is out of range.</exception>
     /// <exception cref="FieldNotConvergedException">A nonlinear iteration did not settle.</exception>
     public static AdaptiveResult Solve(FieldModel model, IReadOnlyList<Goal> goals, AdaptiveDemand? demand = null, IProgress<AdaptiveLevel>? progress = null, CancellationToken cancellation = default) =>
-        Solve(MeshedModel.Create(model, 1, ArcDefect.DegreesFor((demand ?? new()).RelativeError), cancellation), goals, demand, progress, cancellation);
+        Solve(MeshedModel.Create(model, 1, ArcDefect.DegreesFor((demand ?? new()).RelativeError), cancellation), goals, demand, null, progress, cancellation);
 
     /// <summary>Solves a model for its goals, starting from a mesh that is there already.</summary>
     /// <param name="start">The first mesh, often that of a neighbouring model.</param>
     /// <param name="goals">The answers wanted.</param>
     /// <param name="demand">How good they must be; 1 % by default.</param>
+    /// <param name="near">A field near the answer, from which iterations on saturation start; null for none.</param>
     /// <param name="progress">Told after each mesh.</param>
     /// <param name="cancellation">Stops the work.</param>
-    /// <param name="near">A field near the answer, from which iterations on saturation start; null for none.</param>
     public static AdaptiveResult Solve(
-        MeshedModel start, IReadOnlyList<Goal> goals, AdaptiveDemand? demand = null, IProgress<AdaptiveLevel>? progress = null, CancellationToken cancellation = default, MagneticField? near = null)
+        MeshedModel start, IReadOnlyList<Goal> goals, AdaptiveDemand? demand = null, MagneticField? near = null, IProgress<AdaptiveLevel>? progress = null, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(start);
         ArgumentNullException.ThrowIfNull(goals);

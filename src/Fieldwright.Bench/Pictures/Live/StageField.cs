@@ -97,7 +97,7 @@ public sealed class StageField
     {
         var model = FieldModels.Of(apparatus, sections, Currents(apparatus, relativeTarget, quick: false, cancellation)) with { Parts = coarse.Model.Parts };
         IReadOnlyList<Goal> goals = [.. Pictures.Bodies.Goals(apparatus, sections), new EnergyGoal("energy")];
-        var result = AdaptiveField.Solve(coarse.With(model), goals, new AdaptiveDemand(Math.Min(relativeTarget, LineTarget), mostUnknowns), null, cancellation);
+        var result = AdaptiveField.Solve(coarse.With(model), goals, new AdaptiveDemand(Math.Min(relativeTarget, LineTarget), mostUnknowns), cancellation: cancellation);
         return new StageField(apparatus, sections, result.Field, coarse, result.Answers, isRefined: true, Note);
     });
 

@@ -203,7 +203,7 @@ public partial class CautionsOfTests
           upper: {turns: 100, wire: 1 mm grade 1, between radii: [20 mm, 40 mm], from z: 24 mm, to z: 34 mm}
         supplies:
           line: {inverter: 20 V, frequency: 50 Hz, feeds: [lower, middle, upper], connection: star}
-        """, "").Where(c => c.Name.StartsWith("hot winding", StringComparison.Ordinal))).Name);
+        """, ""), c => c.Name.StartsWith("hot winding", StringComparison.Ordinal)).Name);
 
     // ½ C V²: 4.7 mF at 160 V hold 60.16 J, and 2.2 kΩ take ln(160/60) time constants of 10.34 s to 60 V.
     [Theory]
