@@ -349,7 +349,7 @@ public partial class CautionsOfTests
             apparatus: Coil
             symmetry: free
             windings:
-              coil: {turns: 300, wire: 1 mm grade 1, between radii: [8 mm, 12 mm], from z: -10 mm, to z: 10 mm, tilted: 40 deg}
+              coil: {turns: 300, wire: 0.4 mm grade 1, between radii: [8 mm, 12 mm], from z: -10 mm, to z: 10 mm, tilted: 40 deg}
             supplies:
               box: {current: 8 A, feeds: coil}
             """);
