@@ -44,7 +44,7 @@ internal sealed class AnalogueCommand : BenchCommand<AnalogueCommand.Settings>
         var of = settings.Of is null ? there[0] : Domain(settings.Of, "--of", there);
         var to = settings.As is null ? DomainWords.Of(of.Domain == BoardDomain.Electric ? BoardDomain.Water : BoardDomain.Electric) : Domain(settings.As, "--as", DomainWords.All);
         var likeness = LikenessStudy.Of(apparatus, state, of, to, terminal.Stop);
-        Show(settings, terminal, () => BoardPicture.Of(Title(apparatus, state), likeness, new PictureOptions(state, null, settings.Light), TypeFace.Width),
+        Show(settings, terminal, () => BoardPicture.Of(apparatus.Titled(state), likeness, new PictureOptions(state, null, settings.Light), TypeFace.Width),
             () => AnalogueJson.Of(apparatus, state, likeness), () => AnaloguePage.Of(apparatus, state, likeness, terminal.Width));
     }
 
@@ -63,7 +63,7 @@ internal sealed class AnalogueCommand : BenchCommand<AnalogueCommand.Settings>
         if (settings.Voltage is { } voltage)
             options = options with { Voltage = Within(Values.Read(voltage, "V", "--voltage"), 0.01, 12, "--voltage", "10 mV to 12 V, which fingers may touch") };
         var board = WireBoard.Of(apparatus, state, options, terminal.Stop);
-        Show(settings, terminal, () => WireBoardPicture.Of(Title(apparatus, state) + ", on wires", board, new PictureOptions(state, null, settings.Light), TypeFace.Width),
+        Show(settings, terminal, () => WireBoardPicture.Of(apparatus.Titled(state) + ", on wires", board, new PictureOptions(state, null, settings.Light), TypeFace.Width),
             () => AnalogueJson.Of(apparatus, state, board), () => WireBoardPage.Of(apparatus, state, board, terminal.Width));
     }
 
@@ -76,8 +76,6 @@ internal sealed class AnalogueCommand : BenchCommand<AnalogueCommand.Settings>
         else
             page().WriteTo(terminal.Out, terminal.Colours);
     }
-
-    private static string Title(Apparatus apparatus, string? state) => state is null ? apparatus.Name : $"{apparatus.Name}: {state}";
 
     private static double Within(double value, double least, double most, string option, string expected) =>
         value >= least * (1 - 1e-9) && value <= most * (1 + 1e-9) ? value : throw new WrongCallException($"{option}: that makes no board. expected {expected}.");

@@ -66,7 +66,7 @@ internal static class WireBoardPage
         var page = new Page(width);
         Heading.Write(page, Summary.Of(apparatus));
         page.Gap();
-        string Q(double value, string unit, int digits = 4) => Shown.Digits(Shown.In(unit).Of(value), digits) + " " + Shown.In(unit).Unit;
+        string Q(double value, string unit, int digits = 4) => Shown.In(unit).Rounded(value, digits);
         page.Prose("", 0, new Run($"Its flux on {board.Wires.Count} wires" + (state is null ? "" : $", in '{state}'"), Tone.Strong));
         page.Gap();
         void Line(string name, string value) => page.Line("  ", name.PadRight(34), new Run(value, Tone.Strong));

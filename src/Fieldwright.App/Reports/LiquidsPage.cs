@@ -44,7 +44,7 @@ internal static class LiquidsPage
                 }
 
                 page.Prose("  hazard    ", 12, hazard.Finding);
-                page.Prose("  limit     ", 12, hazard.Limit + ", " + hazard.Standard + (hazard.Grade == 'c' ? " [grade c: from memory]" : ""));
+                page.Prose("  limit     ", 12, $"{hazard.Limit}, {hazard.Standard} [{RehearsalPage.Grade(hazard.Grade)}]");
                 page.Prose("  do        ", 12, hazard.Remedy);
             }
         }
@@ -67,10 +67,10 @@ internal static class LiquidsPage
 
     private static IEnumerable<string> Properties(Material m, double ambient)
     {
-        string In(string unit, double? value) => value is { } known ? Shown.Digits(Shown.In(unit).Of(known), 3) + " " + unit : Unknown;
+        string In(string unit, double? value) => value is { } known ? Shown.In(unit).Rounded(known, 3) : Unknown;
         yield return "conductivity " + In("MS/m", m.ConductivityAt(ambient));
-        yield return "density " + In("kg/m3", m.Density).Replace("kg/m3", "kg/m³", StringComparison.Ordinal);
+        yield return "density " + In("kg/m3", m.Density);
         yield return "viscosity " + In("mPa s", m.DynamicViscosity);
-        yield return "melts at " + (m.MeltingPoint is { } melts ? Shown.Digits(Shown.In("°C").Of(melts), 3) + " °C" : Unknown);
+        yield return "melts at " + In("°C", m.MeltingPoint);
     }
 }

@@ -29,7 +29,7 @@ internal static class ScalePage
         foreach (var c in report.Consequences)
         {
             var shown = c.Unit.Length > 0 ? Shown.In(c.Unit) : null;
-            string Write(double value, string text) => shown is null ? text : Shown.Digits(shown.Of(value), 4) + " " + shown.Unit;
+            string Write(double value, string text) => shown is null ? text : shown.Rounded(value, 4);
             string ratio = shown is null || c.Before == 0 || c.Unit == "°C" ? "" : " (× " + Shown.Digits(c.After / c.Before, 4) + ")";
             page.Prose("  " + c.What.PadRight(column), column + 2, $"{Write(c.Before, c.TextBefore)} →", new Run(Write(c.After, c.TextAfter), Tone.Strong), new Run(ratio, Tone.Quiet));
         }

@@ -20,7 +20,7 @@ internal static class WindPage
             return page;
         }
 
-        void Line(string name, double value, string unit, int digits = 4) => page.Line("  ", name.PadRight(26), new Run(Shown.Digits(Shown.In(unit).Of(value), digits) + (unit.Length == 0 ? "" : " " + Shown.In(unit).Unit), Tone.Strong));
+        void Line(string name, double value, string unit, int digits = 4) => page.Line("  ", name.PadRight(26), new Run(Shown.In(unit).Rounded(value, digits), Tone.Strong));
         page.Line(table.Winding + ", wire " + table.Wire);
         Line("turns", table.Turns, "", 6);
         Line("layers", table.Layers, "");

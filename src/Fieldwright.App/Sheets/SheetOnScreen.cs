@@ -38,14 +38,14 @@ internal static class SheetOnScreen
         html.Append("<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n");
         html.Append($"<title>{Safe(report.Apparatus.Name)}: build sheet</title>\n<style>\n{Style}\n</style>\n</head>\n<body>\n<main>\n");
         html.Append($"<h1>{Safe(report.Apparatus.Name)}</h1>\n<p class=\"quiet\">{Safe(report.Apparatus.About.Length > 0 ? report.Apparatus.About : report.Summary)}</p>\n");
-        Figure(html, SvgPicture.Of(sheet.Drawing), SheetOnPaper.UnderDrawing(sheet));
+        Figure(html, SvgPicture.WithinPage(sheet.Drawing, "drawing-"), SheetOnPaper.UnderDrawing(sheet));
         foreach (var table in sheet.Build)
         {
             Table(html, table);
             if (table.Title == sheet.WiringAfter && sheet.Wiring.Height > 0)
             {
                 html.Append("<h2>How to connect it</h2>\n");
-                Figure(html, SvgPicture.Of(sheet.Wiring), "S start, with a dot; F finish. Angles are the phases of the lines or supplies: a positive one leads, so lines follow one another as numbered unless their order is reversed.");
+                Figure(html, SvgPicture.WithinPage(sheet.Wiring, "wiring-"), "S start, with a dot; F finish. Angles are the phases of the lines or supplies: a positive one leads, so lines follow one another as numbered unless their order is reversed.");
             }
         }
 
@@ -85,7 +85,7 @@ internal static class SheetOnScreen
     }
 
     private static void Figure(StringBuilder html, string svg, string caption) =>
-        html.Append($"<figure>{svg[svg.IndexOf("<svg", StringComparison.Ordinal)..]}<figcaption>{Safe(caption)}</figcaption></figure>\n");
+        html.Append($"<figure>{svg}<figcaption>{Safe(caption)}</figcaption></figure>\n");
 
     private static string Safe(string text) => WebUtility.HtmlEncode(text);
 }

@@ -31,8 +31,8 @@ public sealed record DomainWords(BoardDomain Domain, string Word, string Carries
     /// <summary>A potential or a drop in words, in a unit of its size.</summary>
     public string PotentialText(double si, int digits = 3) => Text(si, PotentialUnit == "kPa" && Math.Abs(si) < 1000 ? "Pa" : PotentialUnit, digits);
 
-    // A number and its unit stay on one line.
-    private static string Text(double si, string unit, int digits) => Claims.Shown.Digits(Claims.Shown.In(unit).Of(si), digits) + "\u00a0" + Claims.Shown.In(unit).Unit;
+    /// <summary>A number and its unit, which stay on one line.</summary>
+    internal static string Text(double si, string unit, int digits = 3) => Claims.Shown.Digits(Claims.Shown.In(unit).Of(si), digits) + "\u00a0" + Claims.Shown.In(unit).Unit;
 
     /// <summary>The words of a domain.</summary>
     public static DomainWords Of(BoardDomain domain) => All.First(d => d.Domain == domain);

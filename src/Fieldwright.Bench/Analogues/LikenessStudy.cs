@@ -95,12 +95,11 @@ public static class LikenessStudy
 
     private static string Words(BoardElement e, DomainWords d, double drop, double flow)
     {
-        string Q(double value, string unit, int digits = 3) => Shown.Digits(Shown.In(unit).Of(value), digits) + "\u00a0" + Shown.In(unit).Unit;
-        string R(double r) => $"{d.Resistance} {Q(r, d.ResistanceUnit)}";
+        string R(double r) => $"{d.Resistance} {DomainWords.Text(r, d.ResistanceUnit)}";
         return e switch
         {
-            DriveElement drive => d.Domain == BoardDomain.Water ? $"pump or raised tank, {d.PotentialText(drive.Lift)}, {Q(drive.Lift / (Water.Density * PhysicalConstants.StandardGravity), "mm")} of water"
-                : d.Domain == BoardDomain.Magnetic ? $"winding of {Q(drive.Lift, "A")}-turns" : $"{d.Drive}, {d.PotentialText(drive.Lift)}",
+            DriveElement drive => d.Domain == BoardDomain.Water ? $"pump or raised tank, {d.PotentialText(drive.Lift)}, {DomainWords.Text(Water.Head(drive.Lift), "mm")} of water"
+                : d.Domain == BoardDomain.Magnetic ? $"winding of {DomainWords.Text(drive.Lift, "A")}-turns" : $"{d.Drive}, {d.PotentialText(drive.Lift)}",
             FlowElement push => d.Domain switch
             {
                 BoardDomain.Water => $"metering pump, {d.FlowText(push.Flow)}",
@@ -108,13 +107,13 @@ public static class LikenessStudy
                 BoardDomain.Magnetic => $"flux of {d.FlowText(push.Flow)} pressed in",
                 _ => $"heater, {d.FlowText(push.Flow)}",
             },
-            PipeElement p => $"tube of {Q(p.Bore, "mm")} bore, {Q(p.Length, "mm")} long",
-            FittingElement f => f.IsNozzle ? $"nozzle of {Q(f.Bore, "mm")}" : $"fitting of {Q(f.Bore, "mm")}, loss coefficient {Shown.Digits(f.Coefficient, 3)}",
-            MagnetElement m => $"magnet of {m.Of.Name}, {Q(m.Length, "mm")} long, {Q(m.Area, "cm2")}",
-            BarElement bar when bar.Of.Name == "air" => $"air gap of {Q(bar.Length, "mm")} between faces of {Q(bar.Area, "cm2")}",
-            BarElement bar => $"bar of {bar.Of.Name}, {Q(bar.Length, "mm")} long, {Q(bar.Area, "cm2")}",
+            PipeElement p => $"tube of {DomainWords.Text(p.Bore, "mm")} bore, {DomainWords.Text(p.Length, "mm")} long",
+            FittingElement f => f.IsNozzle ? $"nozzle of {DomainWords.Text(f.Bore, "mm")}" : $"fitting of {DomainWords.Text(f.Bore, "mm")}, loss coefficient {Shown.Digits(f.Coefficient, 3)}",
+            MagnetElement m => $"magnet of {m.Of.Name}, {DomainWords.Text(m.Length, "mm")} long, {DomainWords.Text(m.Area, "cm2")}",
+            BarElement bar when bar.Of.Name == "air" => $"air gap of {DomainWords.Text(bar.Length, "mm")} between faces of {DomainWords.Text(bar.Area, "cm2")}",
+            BarElement bar => $"bar of {bar.Of.Name}, {DomainWords.Text(bar.Length, "mm")} long, {DomainWords.Text(bar.Area, "cm2")}",
             StraightElement { Resistance: >= 1e12 } => "nothing flows: a stopper",
-            StraightElement straight => d.Domain == BoardDomain.Electric ? $"resistor of {Q(straight.Resistance, "ohm")}" : R(straight.Resistance),
+            StraightElement straight => d.Domain == BoardDomain.Electric ? $"resistor of {DomainWords.Text(straight.Resistance, "ohm")}" : R(straight.Resistance),
             _ => R(flow == 0 ? 0 : drop / flow),
         };
     }

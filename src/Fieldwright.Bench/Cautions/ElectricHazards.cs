@@ -2,6 +2,7 @@ using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Supplies;
 using Fieldwright.Circuits.Protection;
+using Fieldwright.Circuits.Supplies;
 using Fieldwright.Matter.Safety;
 using static Fieldwright.Bench.Cautions.InWords;
 
@@ -76,7 +77,7 @@ internal static class ElectricHazards
             double? volts = supply.Kind == SupplyKind.CapacitorBank ? supply.Voltage
                 : supply.Split is not null && worst.Most("capacitor voltage", SubjectKind.Supply, supply.Name) is { } rms ? Math.Sqrt(2) * rms : null;
             double capacitance = supply.Capacitance ?? supply.Split?.Capacitance ?? 0;
-            double charged = volts ?? 0, energy = 0.5 * capacitance * charged * charged;
+            double charged = volts ?? 0, energy = Discharge.StoredEnergy(capacitance, charged);
             if (energy <= limit.Value)
                 continue;
             double bare = TouchLimits.LiveParts(false).Value;

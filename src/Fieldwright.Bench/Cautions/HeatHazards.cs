@@ -89,7 +89,7 @@ internal static class HeatHazards
     public static IEnumerable<Caution> HotMetal(WorstOf worst)
     {
         var limit = TouchLimits.BurnsInAMinute;
-        foreach (var part in worst.Apparatus.Parts.Where(p => p.Shape is not FoilLoopShape))
+        foreach (var part in worst.Apparatus.Parts)
         {
             if (Rate(worst, part) is not { } rate)
                 continue;
@@ -109,7 +109,7 @@ internal static class HeatHazards
     /// <summary>Metal that melts within a show.</summary>
     public static IEnumerable<Caution> Melting(WorstOf worst)
     {
-        foreach (var part in worst.Apparatus.Parts.Where(p => p.Shape is not FoilLoopShape && p.Material.MeltingPoint is not null))
+        foreach (var part in worst.Apparatus.Parts.Where(p => p.Material.MeltingPoint is not null))
         {
             if (Rate(worst, part) is not { KelvinPerSecond: > 0 } rate)
                 continue;
@@ -126,9 +126,10 @@ internal static class HeatHazards
         }
     }
 
+    // A foil has a caution of its own.
     private static (double Heat, double KelvinPerSecond)? Rate(WorstOf worst, Part part)
     {
-        if (part.Material.SpecificHeat is null || worst.Most("heat", SubjectKind.Part, part.Name) is not { } heat || heat <= 0)
+        if (part.Shape is FoilLoopShape || part.Material.SpecificHeat is null || worst.Most("heat", SubjectKind.Part, part.Name) is not { } heat || heat <= 0)
             return null;
         return (heat, Warming.OfPart(part, worst.Apparatus, new Estimate(heat, 0), 1).Value - worst.Apparatus.Ambient);
     }

@@ -87,6 +87,11 @@ public sealed class Shown
     /// <param name="difference">Difference, SI; its sign is dropped.</param>
     public string Gap(double difference) => ForLong(difference) is { } longer ? longer.Gap(difference) : WithUnit(Math.Abs(Difference(difference)) is var d && d < Nothing ? "0" : Digits(d, 3));
 
+    /// <summary>A value to a count of significant digits, with its unit: <c>2.04 m</c>.</summary>
+    /// <param name="value">Value, SI.</param>
+    /// <param name="digits">How many digits.</param>
+    public string Rounded(double value, int digits) => WithUnit(Digits(Of(value), digits));
+
     /// <summary>A share in per cent: <c>0.3 %</c>.</summary>
     /// <param name="share">The share; its sign is dropped.</param>
     public static string Share(double share) => Math.Abs(share) < 5e-6 ? "below 0.001 %" : Digits(100 * Math.Abs(share), 2) + " %";

@@ -10,7 +10,8 @@ namespace Fieldwright.Bench.File;
 /// <param name="Owner">Name of the part or winding at fault.</param>
 /// <param name="Finding">What is wrong, in words that follow "with this" as well as stand alone.</param>
 /// <param name="Expectation">What was expected.</param>
-internal sealed record Slip(string Owner, string Finding, string Expectation);
+/// <param name="Across">Name of what it lies across; null where it lies across nothing.</param>
+internal sealed record Slip(string Owner, string Finding, string Expectation, string? Across = null);
 
 /// <summary>Whether an apparatus could stand on a bench: shapes that exist, wire that fits, matter that does not overlap.</summary>
 internal static class Sense
@@ -164,7 +165,7 @@ internal static class Sense
             var first = bodies.Take(i).Where(b => (!alike.Contains(b.Name) || !alike.Contains(bodies[i].Name)) && !InSlots(apparatus, b.Name, bodies[i].Name))
                 .Select(b => (b.Name, At: bodies[i].Section.Overlap(b.Section))).FirstOrDefault(b => b.At is not null);
             if (first.At is { } at)
-                yield return new Slip(bodies[i].Name, $"'{bodies[i].Name}' and '{first.Name}' overlap near {At(at)}", "bodies that touch at most");
+                yield return new Slip(bodies[i].Name, $"'{bodies[i].Name}' and '{first.Name}' overlap near {At(at)}", "bodies that touch at most", first.Name);
         }
     }
 

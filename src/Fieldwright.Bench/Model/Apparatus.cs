@@ -54,6 +54,10 @@ public sealed record Apparatus(
     IReadOnlyList<string> Acknowledged,
     IReadOnlyList<Material>? OwnMaterials = null)
 {
+    /// <summary>Its name as a title, with the state it is seen in.</summary>
+    /// <param name="state">Name of the state; null for as the file says.</param>
+    public string Titled(string? state) => state is null ? Name : $"{Name}: {state}";
+
     /// <summary>The box of discs of a flat apparatus; null otherwise.</summary>
     public ParticleBox? Box { get; init; }
 

@@ -58,6 +58,16 @@ internal static class Releases
     /// <summary>Resistance of a supply and of all wire it feeds in series, ohm.</summary>
     public static double Resistance(Apparatus apparatus, Supply supply) => supply.InternalResistance + Fed(apparatus, supply).Sum(f => Duty.Warming.Resistance(f.Winding, apparatus));
 
+    /// <summary>Inductance of all the windings a supply feeds in series, each in its sense, H.</summary>
+    /// <param name="apparatus">The apparatus.</param>
+    /// <param name="supply">The supply.</param>
+    /// <param name="l">Inductances of all windings, H.</param>
+    public static double Inductance(Apparatus apparatus, Supply supply, double[,] l)
+    {
+        var fed = Fed(apparatus, supply).Select(f => (At: apparatus.IndexOf(f.Winding), f.Sense)).ToList();
+        return fed.Sum(a => fed.Sum(b => a.Sense * b.Sense * l[a.At, b.At]));
+    }
+
     /// <summary>Windings a supply feeds, each with +1 or −1 for its sense.</summary>
     public static IEnumerable<(Winding Winding, int Sense)> Fed(Apparatus apparatus, Supply supply) =>
         supply.Feeds.Select(f => apparatus.Winding(f)!).Select(w => (w, w.Reversed ? -1 : 1));

@@ -146,8 +146,7 @@ internal sealed class WayMeasures : MeasureFamily
         var turned = Inputs.ApplyUnchecked(asked.Apparatus, To(asked.Apparatus, part, place));
         if (Sense.Of(turned, asked.Apparatus) is not [var slip, ..])
             return null;
-        return turned.Parts.Select(p => p.Name).Concat(turned.Windings.Select(w => w.Name))
-            .FirstOrDefault(n => !Apparatus.Same(n, part.Name) && slip.Finding.Contains($"'{n}'", StringComparison.OrdinalIgnoreCase)) ?? slip.Owner;
+        return Apparatus.Same(slip.Owner, part.Name) && slip.Across is { } other ? other : slip.Owner;
     }
 
     private static IEnumerable<Setting> To(Apparatus apparatus, Part part, Vector place)

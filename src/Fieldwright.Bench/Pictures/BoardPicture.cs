@@ -27,7 +27,7 @@ public static class BoardPicture
         var board = Circumstances.Of(apparatus, options.State, []).Apparatus.Board ?? throw new ArgumentException("Only an apparatus with a board has one to draw.", nameof(apparatus));
         var words = DomainWords.Of(board.Domain);
         var own = LikenessStudy.Of(apparatus, options.State, words, words);
-        string title = options.State is { } state ? $"{apparatus.Name}: {state}" : apparatus.Name;
+        string title = apparatus.Titled(options.State);
         return Sheet(title, Legend(words), options, textWidth,
             [(own.Original, own.Counterparts.Select(c => (c.Is, c.Flow)).ToList(), words)]);
     }

@@ -43,7 +43,7 @@ public static class BoxPicture
             marks.Add(new LineMark([At(0, lid), At(box.Width, lid)], new Pen(palette.Cool, 4)));
         else if (!box.IsOpen)
             marks.Add(new LineMark([At(0, top), At(box.Width, top)], wall));
-        string title = options.State is { } state ? $"{apparatus.Name}: {state}" : apparatus.Name;
+        string title = apparatus.Titled(options.State);
         string text = Words(box, discs.Count, rms, lid);
         double y = bottom + 34;
         marks.Add(new TextMark(title, new Point(Edge, y), TitleSize, Face.Bold, palette.Text, Anchor.Start, textWidth(title, TitleSize, Face.Bold)));

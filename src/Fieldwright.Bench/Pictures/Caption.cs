@@ -16,7 +16,7 @@ internal sealed class Caption
         Apparatus apparatus, PictureOptions options, string note, double angle, FluxLayer lines, WashLayer wash, CurrentLayer currents, TurningLayer? turning,
         Palette palette, TextWidth textWidth, Point corner, double width)
     {
-        Title = options.State is { } state ? $"{apparatus.Name}: {state}" : apparatus.Name;
+        Title = apparatus.Titled(options.State);
         Text = Words(apparatus, options, angle, lines, wash) + Turns(turning) + (note.Length > 0 ? " " + note : "");
         marks.Add(new TextMark(Title, new Point(corner.X, corner.Y + 8), TitleSize, Face.Bold, palette.Text, Anchor.Start, textWidth(Title, TitleSize, Face.Bold)));
         double y = corner.Y + 33;
@@ -57,7 +57,7 @@ internal sealed class Caption
 
     private static string Turns(TurningLayer? turning) => turning is not { Marks.Count: > 0 } ? ""
         : turning is { Tester: { } tester, MostTorque: { } most }
-            ? $" Ellipses are traced by the tip of the field, larger where it is stronger; filled as strongly as '{tester.Name}' is turned when held there, by up to {Together(Shown.In("mN m").ValueAndBar(most, 0.05 * most).Split(" ±")[0] + " mN m")}."
+            ? $" Ellipses are traced by the tip of the field, larger where it is stronger; filled as strongly as '{tester.Name}' is turned when held there, by up to {Together(Shown.In("mN m").Rounded(most, 2))}."
             : " Ellipses are traced by the tip of the field, larger where it is stronger.";
 
     private static string Phase(double? asked, double angle)

@@ -65,7 +65,7 @@ public static class SpacePicture
 
         marks.Add(new ClippedMarks(new Point(Edge, Edge), Width - 2 * Edge, Height, [marks[0], .. drawn.OrderBy(d => d.Depth).Select(d => d.Mark), .. Names(stage, view, palette, textWidth)]));
         marks.RemoveAt(0);
-        string title = options.State is { } state ? $"{apparatus.Name}: {state}" : apparatus.Name;
+        string title = apparatus.Titled(options.State);
         string text = "Lines of the field through points spread evenly over coils and poles; where they crowd the field is strong. Warm: current towards you; cool: away."
             + (stage.Frequency > 0 ? FormattableString.Invariant($" At the instant {Math.Round(phase * 180 / Math.PI) + 0.0:0}° of the period.") : "");
         double y = Edge + Height + 34;

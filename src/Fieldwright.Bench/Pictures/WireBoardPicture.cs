@@ -22,7 +22,7 @@ public static class WireBoardPicture
         var palette = options.OnPaper ? Palette.Paper : Palette.Hall;
         var marks = new List<Mark>();
         void Text(string text, double x, double y, double size, Face face, Ink ink, Anchor anchor = Anchor.Start) => marks.Add(new TextMark(text, new Point(x, y), size, face, ink, anchor, textWidth(text, size, face)));
-        string Q(double value, string unit, int digits = 3) => Shown.Digits(Shown.In(unit).Of(value), digits) + " " + Shown.In(unit).Unit;
+        string Q(double value, string unit, int digits = 3) => Shown.In(unit).Rounded(value, digits);
 
         int n = board.Wires.Count;
         double top = Edge, height = Pitch * n + 62, left = Edge + Gutter, right = left + Span;

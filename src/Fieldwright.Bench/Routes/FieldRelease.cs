@@ -24,7 +24,7 @@ internal static class FieldRelease
                 Model(apparatus, Period(apparatus, time), 0, Releases.Lowest(apparatus)), Options(apparatus, time), [run => start + run.Steps[^1].Displacements[0], run => run.Steps[^1].Speeds[0]], cancellation).Answers;
             return new Flight(new Estimate(answers[0].Value, answers[0].ErrorBar), new Estimate(answers[1].Value, answers[1].ErrorBar));
         }
-        catch (Exception e) when (e is FieldNotConvergedException or ZeroPivotException or TooThinForTrianglesException)
+        catch (Exception e) when (FieldRoute.IsBreakdown(e))
         {
             throw new RouteFailedException(e.Message, e);
         }

@@ -87,7 +87,8 @@ internal sealed class FieldRoute : IReleasingRoute, IThrowingRoute
         }
     }
 
-    private static bool IsBreakdown(Exception e) => e is FieldNotConvergedException or NetCurrentException or ZeroPivotException or TooThinForTrianglesException;
+    /// <summary>Whether a field could not be found, for a reason to be told to people.</summary>
+    public static bool IsBreakdown(Exception e) => e is FieldNotConvergedException or NetCurrentException or ZeroPivotException or TooThinForTrianglesException;
 
     private static OperatingPoint Harmonic(Apparatus apparatus, Wanted wanted, IReadOnlySet<string>? about, double target, CancellationToken cancellation)
     {

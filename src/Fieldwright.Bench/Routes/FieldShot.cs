@@ -32,7 +32,7 @@ internal static class FieldShot
                 apparatus.Windings.Select((w, k) => (w.Name, Heat: At(8 + k))).ToDictionary(w => w.Name, w => w.Heat, StringComparer.OrdinalIgnoreCase),
                 At(5), Above(Shots.BankEnergy(apparatus), At(6)), At(7), last.Force);
         }
-        catch (Exception e) when (e is FieldNotConvergedException or ZeroPivotException or TooThinForTrianglesException)
+        catch (Exception e) when (FieldRoute.IsBreakdown(e))
         {
             throw new RouteFailedException(e.Message, e);
         }

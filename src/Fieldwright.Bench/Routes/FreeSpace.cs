@@ -43,12 +43,12 @@ internal static class FreeSpace
         var solids = apparatus.Parts.Select(Of).Concat(apparatus.Windings.Select(Of)).OfType<Solid>().ToList();
         foreach (var plane in apparatus.Parts.Where(p => p.Shape is IronPlaneShape))
             foreach (var sunk in solids.Where(s => s.Surface().Any(p => p.Z < plane.Place.Z - Touch)))
-                yield return new Slip(sunk.Name, $"'{sunk.Name}' reaches below '{plane.Name}'", "bodies above the iron plane");
+                yield return new Slip(sunk.Name, $"'{sunk.Name}' reaches below '{plane.Name}'", "bodies above the iron plane", plane.Name);
         for (int i = 0; i < solids.Count; i++)
             for (int j = 0; j < i; j++)
                 if (solids[i].Surface().Where(solids[j].Holds).Concat(solids[j].Surface().Where(solids[i].Holds)).Select(p => (Vector?)p).FirstOrDefault() is { } at)
                 {
-                    yield return new Slip(solids[i].Name, FormattableString.Invariant($"'{solids[i].Name}' and '{solids[j].Name}' overlap near ({at.X * 1e3:G3}, {at.Y * 1e3:G3}, {at.Z * 1e3:G3}) mm"), "bodies that touch at most");
+                    yield return new Slip(solids[i].Name, FormattableString.Invariant($"'{solids[i].Name}' and '{solids[j].Name}' overlap near ({at.X * 1e3:G3}, {at.Y * 1e3:G3}, {at.Z * 1e3:G3}) mm"), "bodies that touch at most", solids[j].Name);
                     break;
                 }
     }

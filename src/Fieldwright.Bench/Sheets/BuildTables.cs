@@ -148,7 +148,7 @@ internal static class BuildTables
         foreach (var bore in board.Elements.OfType<PipeElement>().GroupBy(p => p.Bore))
             yield return [Text($"tube of {ShapeWords.Mm(bore.Key)} mm bore"), Text($"{Spare * bore.Sum(p => p.Length):0.0#} m for {string.Join(", ", bore.Select(p => p.Name))}, a tenth to spare"), ""];
         foreach (var drive in board.Elements.OfType<DriveElement>())
-            yield return [drive.Name, Text($"pump of {1e-3 * drive.Lift:0.#} kPa, or a tank raised to {drive.Lift / (Water.Density * PhysicalConstants.StandardGravity):0.0#} m"), ""];
+            yield return [drive.Name, Text($"pump of {1e-3 * drive.Lift:0.#} kPa, or a tank raised to {Water.Head(drive.Lift):0.0#} m"), ""];
     }
 
     private static string LoadWords(Load load) => load.Kind switch

@@ -3,6 +3,7 @@ using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Duty;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Routes;
+using Fieldwright.Circuits.Supplies;
 using Fieldwright.Matter;
 using Fieldwright.Matter.Safety;
 using static Fieldwright.Bench.Cautions.InWords;
@@ -85,7 +86,7 @@ internal static class DutyTable
     private static IEnumerable<IReadOnlyList<string>> Shots(WorstOf worst, Supply bank)
     {
         var apparatus = worst.Apparatus;
-        double energy = 0.5 * bank.Capacitance!.Value * bank.Voltage!.Value * bank.Voltage.Value;
+        double energy = Discharge.StoredEnergy(bank.Capacitance!.Value, bank.Voltage!.Value);
         foreach (string name in bank.Feeds)
         {
             var winding = apparatus.Winding(name)!;

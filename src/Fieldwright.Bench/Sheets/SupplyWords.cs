@@ -1,6 +1,7 @@
 using Fieldwright.Bench.Cautions;
 using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Model;
+using Fieldwright.Circuits.Supplies;
 using static Fieldwright.Bench.Cautions.InWords;
 
 namespace Fieldwright.Bench.Sheets;
@@ -45,7 +46,7 @@ internal static class SupplyWords
 
     /// <summary>Power it gives, or the energy of a shot.</summary>
     public static string Power(WorstOf worst, Supply s) => s.Kind == SupplyKind.CapacitorBank
-        ? Text($"{0.5 * (s.Capacitance ?? 0) * (s.Voltage ?? 0) * (s.Voltage ?? 0):0.#} J a shot")
+        ? Text($"{Discharge.StoredEnergy(s.Capacitance ?? 0, s.Voltage ?? 0):0.#} J a shot")
         : worst.Most("power", SubjectKind.Supply, s.Name) is { } watts ? Text($"{watts:0.#} W") : "";
 
     /// <summary>What it feeds and how that is joined.</summary>

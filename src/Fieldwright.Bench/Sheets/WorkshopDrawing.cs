@@ -22,15 +22,20 @@ internal static class WorkshopDrawing
     {
         if (apparatus.Board is not null)
             return (Fitted(BoardPicture.OnSheet(apparatus, textWidth)), "none");
-        bool free = apparatus.Layout == Layout.Free, planned = free && FreeViews.NeedsPlan(apparatus);
-        List<List<DrawnThing>> views = apparatus.Box is { } box ? [BoxView.Of(box)] : free ? [FreeViews.Of(apparatus, false), .. planned ? [FreeViews.Of(apparatus, true)] : (List<List<DrawnThing>>)[]] : [DrawnThing.Of(apparatus)];
-        views.RemoveAll(v => v.Count == 0);
+        List<(List<DrawnThing> Things, Seen Seen)> views = apparatus.Layout switch
+        {
+            Layout.Flat => [(BoxView.Of(apparatus.Box!), Seen.SquareOn)],
+            Layout.Free when FreeViews.NeedsPlan(apparatus) => [(FreeViews.Of(apparatus, false), Seen.FromTheSide), (FreeViews.Of(apparatus, true), Seen.FromAbove)],
+            Layout.Free => [(FreeViews.Of(apparatus, false), Seen.FromTheSide)],
+            _ => [(DrawnThing.Of(apparatus), Seen.Cut)],
+        };
+        views.RemoveAll(v => v.Things.Count == 0);
         if (views.Count == 0)
             return (new Scene(Widest, 40, apparatus.Name, "", [new TextMark("Nothing of this apparatus can be drawn to scale.", new Point(0, 20), 12, Face.Italic, Palette.Paper.QuietText, Anchor.Start, Widest)]), "none");
-        double wide = views.Max(v => v.Max(t => t.Right) - v.Min(t => t.Left)), high = views.Sum(v => v.Max(t => t.Top) - v.Min(t => t.Bottom));
+        double wide = views.Max(v => v.Things.Max(t => t.Right) - v.Things.Min(t => t.Left)), high = views.Sum(v => v.Things.Max(t => t.Top) - v.Things.Min(t => t.Bottom));
         double paper = Scales.FirstOrDefault(s => wide * s * PxPerMetre <= Widest && high * s * PxPerMetre <= Tallest, Scales[^1]);
         string scale = paper >= 1 ? string.Create(CultureInfo.InvariantCulture, $"{paper:0} : 1") : string.Create(CultureInfo.InvariantCulture, $"1 : {1 / paper:0}");
-        var scenes = views.Select((things, i) => new Draughtsman(apparatus, things, paper * PxPerMetre, textWidth, apparatus.Box is not null ? Seen.SquareOn : !free ? Seen.Cut : i == 0 ? Seen.FromTheSide : Seen.FromAbove).Scene(scale)).ToList();
+        var scenes = views.Select(v => new Draughtsman(apparatus, v.Things, paper * PxPerMetre, textWidth, v.Seen).Scene(scale)).ToList();
         return (scenes.Count == 1 ? scenes[0].Scene : Stacked(scenes, scale), scale);
     }
 

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Fieldwright.Bench.Model;
+using Fieldwright.Bench.Motion;
 using Fieldwright.Bench.Routes;
 using Fieldwright.Circuits.Supplies;
 
@@ -27,11 +28,6 @@ internal static class BankShot
     /// <param name="apparatus">The apparatus.</param>
     /// <param name="supply">The bank.</param>
     /// <param name="l">Inductances of all windings, H.</param>
-    public static Discharge Of(Apparatus apparatus, Supply supply, double[,] l)
-    {
-        int[] at = [.. supply.Feeds.Select(f => apparatus.IndexOf(apparatus.Winding(f)!))];
-        double Sense(int i) => apparatus.Windings[i].Reversed ? -1 : 1;
-        double inductance = at.Sum(i => at.Sum(j => Sense(i) * Sense(j) * l[i, j])), resistance = supply.InternalResistance + at.Sum(i => Duty.Warming.Resistance(apparatus.Windings[i], apparatus));
-        return Discharge.Of(supply.Voltage!.Value, supply.Capacitance!.Value, resistance, inductance);
-    }
+    public static Discharge Of(Apparatus apparatus, Supply supply, double[,] l) =>
+        Discharge.Of(supply.Voltage!.Value, supply.Capacitance!.Value, Releases.Resistance(apparatus, supply), Releases.Inductance(apparatus, supply, l));
 }

@@ -1,6 +1,7 @@
 using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Duty;
 using Fieldwright.Bench.Model;
+using Fieldwright.Bench.Motion;
 using Fieldwright.Bench.Routes;
 using Fieldwright.Circuits.Elements;
 using Fieldwright.Circuits.Supplies;
@@ -56,7 +57,7 @@ public sealed record CurrentCourse(string Winding, IReadOnlyList<double> Times, 
                 r[i * n + j] = apparatus.Frequency > 0 ? 0.5 * (point.Impedance![i, j].Real + point.Impedance[j, i].Real) : i == j ? Warming.Resistance(apparatus.Windings[i], apparatus) : 0;
             }
 
-        double duration = Duration(apparatus, r, l, n);
+        double duration = Duration(apparatus, point.Inductance!);
         var (times, currents) = new SupplyCircuit(apparatus, (name, ends) => new CoupledCoils(name, ends, r, l, new double[n]), banks: true).SwitchedOn(duration, duration / 400);
         double bar = TransientError + point.ImpedanceRelativeBar * (apparatus.Supplies.Any(s => s.Capacitance is not null) ? 0.5 : 1);
         return new CurrentCourse(winding, [0, .. times], [0, .. currents[at]], bar, route, string.Join(' ', Remarks(apparatus, point)));
@@ -101,16 +102,14 @@ public sealed record CurrentCourse(string Winding, IReadOnlyList<double> Times, 
     }
 
     // Long enough for a bank to have swung, for direct current to have risen, for some cycles of alternating.
-    private static double Duration(Apparatus apparatus, double[] r, double[] l, int n)
+    private static double Duration(Apparatus apparatus, double[,] l)
     {
         if (apparatus.Frequency > 0)
             return Cycles / apparatus.Frequency;
         double longest = 0;
         foreach (var supply in apparatus.Supplies)
         {
-            int[] at = [.. supply.Feeds.Select(f => apparatus.IndexOf(apparatus.Winding(f)!))];
-            double Sense(int i) => apparatus.Windings[i].Reversed ? -1 : 1;
-            double resistance = supply.InternalResistance + at.Sum(i => r[i * n + i]), inductance = at.Sum(i => at.Sum(j => Sense(i) * Sense(j) * l[i * n + j]));
+            double resistance = Releases.Resistance(apparatus, supply), inductance = Releases.Inductance(apparatus, supply, l);
             longest = Math.Max(longest, supply.Delay + (supply.Capacitance is { } c ? Math.Max(3 * Math.PI * Math.Sqrt(inductance * c), 5 * resistance * c) : 5 * inductance / resistance));
         }
 

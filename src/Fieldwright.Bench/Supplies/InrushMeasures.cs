@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Numerics;
 using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Model;
+using Fieldwright.Bench.Motion;
 using Fieldwright.Bench.Routes;
 using Fieldwright.Circuits.Supplies;
 
@@ -50,16 +51,14 @@ internal sealed class InrushMeasures : MeasureFamily
     /// <summary>The current of a supply's windings in series against their flux linkage, up to what the line's peak drives through the resistance alone, and that resistance, ohm.</summary>
     public static (Func<double, double> Current, double Resistance) CurrentAtLinkage(Apparatus apparatus, Supply supply, IRoute route, CancellationToken cancellation)
     {
-        double peak = supply.Voltage!.Value, wires = supply.Feeds.Sum(f => Duty.Warming.Resistance(apparatus.Winding(f)!, apparatus)), resistance = supply.InternalResistance + wires;
-        int[] at = [.. supply.Feeds.Select(f => apparatus.IndexOf(apparatus.Winding(f)!))];
-        double Sense(int i) => apparatus.Windings[i].Reversed ? -1 : 1;
+        double peak = supply.Voltage!.Value, resistance = Releases.Resistance(apparatus, supply);
         var table = new List<(double Linkage, double Current)> { (0, 0) };
         for (int k = 1; k <= Points; k++)
         {
             double current = peak / resistance * Math.Pow(10, 4 * ((double)k / Points - 1));
             var direct = apparatus with { Loads = [], Supplies = [supply with { Kind = SupplyKind.Current, Current = current, Voltage = null, LineVoltage = null, CurrentLimit = null, Frequency = 0, PhaseDegrees = 0 }] };
             var l = route.Solve(direct, MeasureOnRoute.Inductances, 0.01, cancellation).Inductance!;
-            table.Add((at.Sum(i => at.Sum(j => Sense(i) * Sense(j) * l[i, j])) * current, current));
+            table.Add((Releases.Inductance(apparatus, supply, l) * current, current));
         }
 
         return (linkage =>

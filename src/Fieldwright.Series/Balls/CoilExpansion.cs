@@ -68,7 +68,7 @@ internal static class CoilExpansion
     }
 
     // Orders m ≥ 0 only: l(l+1)/2 + m.
-    private static int Index(int l, int m) => l * (l + 1) / 2 + m;
+    internal static int Index(int l, int m) => l * (l + 1) / 2 + m;
 
     // Distance from the coil's axis, height along it, and the longitude about it: from x for an upright coil, else from the plane of the axis and z.
     private static (double Rho, double Z, double Cos, double Sin) InPlane(ThickCoil coil, Vector point)

@@ -49,16 +49,14 @@ internal static class CoilLine
         plane[0] = 0;
         for (var l = 1; l <= degrees; l++)
         {
-            plane[Index(l, 0)] = a * along[l - 1] / l;
-            plane[Index(l, 1)] = -a * across[l - 1] / (SolidHarmonics.Root(l) * SolidHarmonics.Root(l + 1));
+            plane[CoilExpansion.Index(l, 0)] = a * along[l - 1] / l;
+            plane[CoilExpansion.Index(l, 1)] = -a * across[l - 1] / (SolidHarmonics.Root(l) * SolidHarmonics.Root(l + 1));
         }
         for (var m = 1; m < degrees; m++)
             for (var l = m; l < degrees; l++)
-                plane[Index(l + 1, m + 1)] = (2 * m * a / rho * plane[Index(l, m)] - SolidHarmonics.Root(l - m + 2) * SolidHarmonics.Root(l - m + 1) * plane[Index(l + 1, m - 1)])
+                plane[CoilExpansion.Index(l + 1, m + 1)] = (2 * m * a / rho * plane[CoilExpansion.Index(l, m)] - SolidHarmonics.Root(l - m + 2) * SolidHarmonics.Root(l - m + 1) * plane[CoilExpansion.Index(l + 1, m - 1)])
                     / (SolidHarmonics.Root(l + m + 2) * SolidHarmonics.Root(l + m + 1));
     }
-
-    private static int Index(int l, int m) => l * (l + 1) / 2 + m;
 
     // The filaments of one plane, lengths in units of a: their own field, or as the end of a winding.
     private static void AddPlane(in Section section, double weight, double rho, double z, double a, double reach, double tolerance, bool isField, Span<double> along, Span<double> across)

@@ -117,7 +117,7 @@ public sealed class StageField
         {
             return solve();
         }
-        catch (Exception e) when (e is FieldNotConvergedException or NetCurrentException or ZeroPivotException or TooThinForTrianglesException)
+        catch (Exception e) when (FieldRoute.IsBreakdown(e))
         {
             throw new RouteFailedException(e.Message, e);
         }

@@ -7,7 +7,7 @@ namespace Fieldwright.Tests.App.Page;
 /// <summary>A window's desk without its window: what it tells, and how it stops.</summary>
 public sealed class DeskTests
 {
-    private const string Board = """
+    internal const string Board = """
         apparatus: A warm bar
         symmetry: board
         board:
@@ -20,6 +20,7 @@ public sealed class DeskTests
           power of heater: {from: 0 W, to: 20 W, now: 12 W}
         states:
           gentle: {power of heater: 2 W}
+          strong: {power of heater: 20 W}
         """;
 
     [Fact]

@@ -267,24 +267,9 @@ public sealed class JourneyTests(Browser browser)
     [Fact]
     public async Task Stage_FreeBodyCarried_WritesItsPlaceAndTheAnalogueOfABoardIsDrawn()
     {
-        const string Board = """
-            apparatus: Warm bar
-            symmetry: board
-            board:
-              carries: heat
-              ground: tray
-              elements:
-                heater: {heater: 12 W, from: tray, to: hot end}
-                lagging: {heat resistance: 60 K/W, from: hot end, to: tray}
-            dials:
-              power of heater: {from: 0 W, to: 20 W, now: 12 W}
-            states:
-              gentle: {power of heater: 2 W}
-              strong: {power of heater: 20 W}
-            """;
         var served = browser.Shared;
         served.Write("carried.yaml", Fieldwright.Tests.Bench.Pictures.SpaceStageTests.Coils);
-        served.Write("board.yaml", Board);
+        served.Write("board.yaml", DeskTests.Board);
         await using var window = await browser.Open();
         var page = window.Page;
         await window.Bench(served, "carried.yaml");

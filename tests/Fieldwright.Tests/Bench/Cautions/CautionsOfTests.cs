@@ -405,35 +405,22 @@ public partial class CautionsOfTests
         Assert.DoesNotContain(Of(Coil, "current: 2 A, frequency: 50 Hz"), c => c.Name == "rings on fingers");
     }
 
-    private const string CutRing =
-        """
-        apparatus: Cut ring
-        symmetry: long
-        depth: 30 mm
-        parts:
-          core: {shape: core, inner radius: 40 mm, outer radius: 65 mm, gap: 2 mm, gap at: 0 deg, of: {relative permeability: 2000, density: 7650 kg/m3}, laminated: {stacking factor: 0.95}}
-        windings:
-          primary: {turns: 240, wire: 0.8 mm grade 1, on: core, centred at: 180 deg, length: 60 mm, build: 6 mm, clearance: 1 mm}
-        supplies:
-          box: {SUPPLY, feeds: primary}
-        """;
-
     // B = µ0 N I/(gap + path/µr) = 0.53 T without fringing, so B² A/(2 µ0) = 84 N; the flux spreads over more than the face and some leaks past the gap.
     [Fact]
     public void ClosingGap_OfACutRing_IsPulledAsTheFluxSays()
     {
         double path = 2 * Math.PI * 0.0525 - 0.002, flux = PhysicalConstants.MagneticConstant * 240 * 4 / (0.002 + path / (2000 * 0.95));
         double expected = flux * flux * 0.025 * 0.03 / (2 * PhysicalConstants.MagneticConstant);
-        Assert.InRange(Number(Of(CutRing, "current: 4 A").Single(c => c.Name == "closing gap core").Finding, "up to ([0-9.]+) N"), 0.75 * expected, 1.35 * expected);
-        Assert.DoesNotContain(Of(CutRing, "current: 0.5 A"), c => c.Name == "closing gap core");
+        Assert.InRange(Number(Of(File.Bench.CutRing, "current: 4 A").Single(c => c.Name == "closing gap core").Finding, "up to ([0-9.]+) N"), 0.75 * expected, 1.35 * expected);
+        Assert.DoesNotContain(Of(File.Bench.CutRing, "current: 0.5 A"), c => c.Name == "closing gap core");
     }
 
     [Fact]
     public void Hum_OfSheets_IsAtTwiceTheFrequency()
     {
-        Assert.Contains("shake at 120 Hz", Of(CutRing, "current: 1 A, frequency: 60 Hz").Single(c => c.Name == "hum core").Finding);
-        Assert.DoesNotContain(Of(CutRing, "current: 1 A"), c => c.Name == "hum core");
-        Assert.DoesNotContain(Of(CutRing.Replace(", laminated: {stacking factor: 0.95}", "", StringComparison.Ordinal), "current: 1 A, frequency: 60 Hz"), c => c.Name == "hum core");
+        Assert.Contains("shake at 120 Hz", Of(File.Bench.CutRing, "current: 1 A, frequency: 60 Hz").Single(c => c.Name == "hum core").Finding);
+        Assert.DoesNotContain(Of(File.Bench.CutRing, "current: 1 A"), c => c.Name == "hum core");
+        Assert.DoesNotContain(Of(File.Bench.CutRing.Replace(", laminated: {stacking factor: 0.95}", "", StringComparison.Ordinal), "current: 1 A, frequency: 60 Hz"), c => c.Name == "hum core");
     }
 
     // Lift goes with the square of the current; 90 g of ball in the field of 2.55 N at 60 A are 2.9 times its weight.

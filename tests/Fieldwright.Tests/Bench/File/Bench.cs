@@ -56,6 +56,34 @@ internal static class Bench
         acknowledged cautions: [mains]
         """);
 
+    /// <summary>A ring of even steel cut by 2 mm, with one coil; its supply is to be put in.</summary>
+    public const string CutRing =
+        """
+        apparatus: Cut ring
+        symmetry: long
+        depth: 30 mm
+        parts:
+          core: {shape: core, inner radius: 40 mm, outer radius: 65 mm, gap: 2 mm, gap at: 0 deg, of: {relative permeability: 2000, density: 7650 kg/m3}, laminated: {stacking factor: 0.95}}
+        windings:
+          primary: {turns: 240, wire: 0.8 mm grade 1, on: core, centred at: 180 deg, length: 60 mm, build: 6 mm, clearance: 1 mm}
+        supplies:
+          box: {SUPPLY, feeds: primary}
+        """;
+
+    /// <summary>A pump that drives two tubes of one bore side by side.</summary>
+    public const string TwoTubes =
+        """
+        apparatus: Two tubes
+        symmetry: board
+        board:
+          carries: water
+          ground: basin
+          elements:
+            pump: {pump: 20 kPa, open flow: 9 L/min, from: basin, to: fork}
+            narrow: {pipe: 2 mm, length: 0.9 m, from: fork, to: basin}
+            other: {pipe: 2 mm, length: 0.5 m, from: fork, to: basin}
+        """;
+
     /// <summary>An apparatus of the examples.</summary>
     public static Apparatus Example(string name) => Read(System.IO.File.ReadAllText(Path.Combine(Repository.Root, "examples", name + ".yaml")));
 

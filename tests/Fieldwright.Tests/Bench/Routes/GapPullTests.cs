@@ -8,18 +8,7 @@ namespace Fieldwright.Tests.Bench.Routes;
 /// <summary>The pull that closes the gap of a core.</summary>
 public class GapPullTests
 {
-    private const string Ring =
-        """
-        apparatus: Cut ring
-        symmetry: long
-        depth: 30 mm
-        parts:
-          core: {shape: core, inner radius: 40 mm, outer radius: 65 mm, gap: 2 mm, gap at: 0 deg, of: {relative permeability: 2000, density: 7650 kg/m3}, laminated: {stacking factor: 0.95}}
-        windings:
-          primary: {turns: 240, wire: 0.8 mm grade 1, on: core, centred at: 180 deg, length: 60 mm, build: 6 mm, clearance: 1 mm}
-        supplies:
-          box: {current: 4 A, feeds: primary}
-        """;
+    private static readonly string Ring = File.Bench.CutRing.Replace("SUPPLY", "current: 4 A", StringComparison.Ordinal);
 
     // Work against the pull is what the field's energy loses at a held current: F = −½ I² dL/dg. Parting the faces does not quite move the whole ring, and the ends of the gap count in L alone: 15 %.
     [Fact]

@@ -104,18 +104,7 @@ public class BuildTablesTests
     [Fact]
     public void Board_Water_NamesItsElementsAndWhatToBuy()
     {
-        var tables = Of(
-            """
-            apparatus: Two tubes
-            symmetry: board
-            board:
-              carries: water
-              ground: basin
-              elements:
-                pump: {pump: 20 kPa, open flow: 9 L/min, from: basin, to: fork}
-                narrow: {pipe: 2 mm, length: 0.9 m, from: fork, to: basin}
-                other: {pipe: 2 mm, length: 0.5 m, from: fork, to: basin}
-            """);
+        var tables = Of(File.Bench.TwoTubes);
         var make = tables.Single(t => t.Title == "What to make");
         Assert.Equal(["narrow", "tube of 2\u00a0mm bore, 900\u00a0mm long", "fork", "basin"], make.Rows[1]);
         var buy = tables.Single(t => t.Title == "What to buy").Rows;
