@@ -21,7 +21,7 @@ public sealed class Desk : IDisposable
 
     private const int MostUnknowns = 60_000;
     private const double FirstTarget = 0.05, LastTarget = 0.01;
-    private static readonly TimeSpan Rest = TimeSpan.FromMilliseconds(350), LongestMoment = TimeSpan.FromMilliseconds(100);
+    private static readonly TimeSpan ShortRest = TimeSpan.FromMilliseconds(120), Rest = TimeSpan.FromMilliseconds(250), LongestMoment = TimeSpan.FromMilliseconds(100);
     private readonly CancellationTokenSource closed = new();
     private readonly SemaphoreSlim wake = new(0);
     private readonly Lock gate = new();
@@ -93,7 +93,7 @@ public sealed class Desk : IDisposable
     public ChannelReader<object> Outbox => outbox.Reader;
 
     /// <summary>The dials with where they stand, SI.</summary>
-    public IReadOnlyList<(Dial Dial, double Now)> Dials => Apparatus is { } apparatus ? [.. apparatus.Dials.Select(d => (d, Standing(d)))] : [];
+    public IReadOnlyList<(Dial Dial, double Now)> Dials => Apparatus is { } apparatus ? [.. apparatus.Dials.Select(d => (d, StandsAt(d)))] : [];
 
     /// <summary>The apparatus with the dials where the hand left them.</summary>
     public Apparatus? Turned
@@ -248,7 +248,7 @@ public sealed class Desk : IDisposable
         return apparatus;
     }
 
-    private double Standing(Dial dial)
+    private double StandsAt(Dial dial)
     {
         lock (gate)
         {
@@ -301,6 +301,7 @@ public sealed class Desk : IDisposable
 
     private async Task Work()
     {
+        var before = Task.CompletedTask;
         try
         {
             while (true)
@@ -308,15 +309,13 @@ public sealed class Desk : IDisposable
                 await wake.WaitAsync(closed.Token);
                 while (wake.CurrentCount > 0)
                     await wake.WaitAsync(closed.Token);
-                await workers.WaitAsync(closed.Token);
-                try
-                {
-                    await Follow();
-                }
-                finally
-                {
-                    workers.Release();
-                }
+                if (Now() is not { } now)
+                    continue;
+                // The stage does not wait until the work on how things stood before has stopped.
+                if (await Try(now, stop => Draw(now, stop)))
+                    before = Later(now, before);
+                else
+                    Say(now, null);
             }
         }
         catch (OperationCanceledException)
@@ -324,37 +323,55 @@ public sealed class Desk : IDisposable
         }
     }
 
-    private async Task Follow()
+    // How things stand, with a fresh leave for whatever follows from it.
+    private Standing? Now()
     {
-        int at;
-        Apparatus? staged, claimed;
-        double mark;
-        string? state;
-        bool show;
-        CancellationToken stop;
         lock (gate)
         {
             if (later.IsCancellationRequested)
                 later = CancellationTokenSource.CreateLinkedTokenSource(closed.Token);
-            (at, staged, claimed, mark, state, show, stop) = (turn, Staged, Turned, stamp, State, wantsShow, later.Token);
+            Trouble = null;
+            return Staged is { } staged && Turned is { } claimed ? new(turn, staged, claimed, new StageNote(stamp, State, false, 0), wantsShow, later.Token) : null;
         }
+    }
 
-        if (staged is null || claimed is null)
-            return;
-        using var bounded = new Bounds(stop);
+    // What follows when the hand rests: the sharp stage, the show, the claims.
+    private async Task Later(Standing now, Task before)
+    {
+        await before.ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+        await Try(now, async stop =>
+        {
+            await Task.Delay(ShortRest, now.Stop);
+            await workers.WaitAsync(now.Stop);
+            try
+            {
+                Sharpen(now, stop);
+                if (now.WantsShow)
+                    Prepare(now, stop);
+                await Task.Delay(Rest, now.Stop);
+                if (now.Claimed.Claims.Count > 0)
+                    Rehearse(now, stop);
+            }
+            finally
+            {
+                workers.Release();
+            }
+        });
+        Say(now, null);
+    }
+
+    // Works within bounds, and says whatever stands in the way. True if it came to its end.
+    private async Task<bool> Try(Standing now, Func<CancellationToken, Task> work)
+    {
+        using var bounded = new Bounds(now.Stop);
         try
         {
-            Trouble = null;
-            Draw(staged, new StageNote(mark, state, false, 0), bounded.Token);
-            if (show)
-                Prepare(claimed, bounded.Token);
-            await Task.Delay(Rest, stop);
-            if (claimed.Claims.Count > 0 && at == turn)
-                Rehearse(claimed, bounded.Token);
+            await work(bounded.Token);
+            return true;
         }
         catch (Exception e) when (IsStop(e))
         {
-            if (!stop.IsCancellationRequested)
+            if (!now.Stop.IsCancellationRequested)
                 Trouble = bounded.Words;
         }
         catch (Exception e) when (e is RouteFailedException or ArgumentException or Geometry.OverlapException or Geometry.MeshLimitException)
@@ -367,75 +384,102 @@ public sealed class Desk : IDisposable
             Trouble = $"The program slipped ({e.GetType().Name}: {e.Message}); please turn something and it tries again.";
         }
 
-        Say(null);
+        return false;
     }
 
     // What cannot be drawn is said; the claims are answered all the same.
-    private void Draw(Apparatus staged, StageNote note, CancellationToken stop)
-    {
-        try
-        {
-            if (staged.Layout == Layout.Free)
-                InSpace(staged, note, stop);
-            else if (staged.Layout == Layout.Flat)
-                InBox(staged, note);
-            else if (staged.Layout == Layout.Board)
-                Tell(Drawing(staged, note));
-            else
-                Stage(staged, note, stop);
-        }
-        catch (RouteFailedException e) when (staged.Layout is Layout.Free or Layout.Flat or Layout.Board)
-        {
-            Tell(DeskWords.NoStage(e.Message));
-        }
-    }
-
-    private void InSpace(Apparatus staged, StageNote note, CancellationToken stop)
+    private Task Draw(Standing now, CancellationToken stop)
     {
         var clock = Stopwatch.StartNew();
-        space = SpaceStage.Quick(staged, stop);
-        (shown, play) = (null, null);
-        var slice = space.Slice(plane ?? space.FirstPlane);
-        Tell(SpaceMessage.Of(space, slice, note with { Milliseconds = clock.Elapsed.TotalMilliseconds }));
-        stop.ThrowIfCancellationRequested();
-        Say("following the field through a period");
-        space = space.Refined(stop);
-        Tell(SpaceMessage.Of(space, slice, note with { Milliseconds = clock.Elapsed.TotalMilliseconds }));
+        try
+        {
+            switch (now.Staged.Layout)
+            {
+                case Layout.Free:
+                    var bodies = SpaceStage.Quick(now.Staged, stop);
+                    Put(now, null, bodies);
+                    Tell(SpaceMessage.Of(bodies, bodies.Slice(plane ?? bodies.FirstPlane), now.Note with { Milliseconds = clock.Elapsed.TotalMilliseconds }));
+                    break;
+                case Layout.Flat:
+                    InBox(now);
+                    break;
+                case Layout.Board:
+                    Put(now, null, null);
+                    Tell(Drawing(now.Staged, now.Note));
+                    break;
+                default:
+                    // Not stopped by the next turn, so that the stage moves while the hand does.
+                    var quick = StageField.Quick(now.Staged, shown, LiveUnknowns, closed.Token);
+                    Tell(StageMessage.Of(quick, now.Note with { Milliseconds = clock.Elapsed.TotalMilliseconds }));
+                    Put(now, quick, null);
+                    break;
+            }
+        }
+        catch (RouteFailedException e) when (now.Staged.Layout is Layout.Free or Layout.Flat or Layout.Board)
+        {
+            Put(now, null, null);
+            Tell(DeskWords.NoStage(e.Message));
+        }
+
+        return Task.CompletedTask;
     }
 
-    private void InBox(Apparatus staged, StageNote note)
+    private void InBox(Standing now)
     {
         lock (boxGate)
         {
-            (shown, space) = (null, null);
             bool fresh = play is null;
-            if (play is null)
-                play = new BoxPlay(staged.Box!);
-            else
-                play.Become(staged.Box!);
-            Tell(SpaceMessage.Of(play, note, fresh));
+            var going = play ?? new BoxPlay(now.Staged.Box!);
+            if (!fresh)
+                going.Become(now.Staged.Box!);
+            Put(now, null, null);
+            play = going;
+            Tell(SpaceMessage.Of(going, now.Note, fresh));
         }
     }
 
-    private void Stage(Apparatus staged, StageNote note, CancellationToken stop)
+    // The coarse picture made sharp, if it is still the one shown.
+    private void Sharpen(Standing now, CancellationToken stop)
     {
         var clock = Stopwatch.StartNew();
-        var quick = StageField.Quick(staged, shown, LiveUnknowns, closed.Token);
-        Tell(StageMessage.Of(quick, note with { Milliseconds = clock.Elapsed.TotalMilliseconds }));
-        (shown, space, play) = (quick, null, null);
-        stop.ThrowIfCancellationRequested();
-        Say("sharpening the picture");
-        shown = quick.Refined(LastTarget, MostUnknowns, stop);
-        Tell(StageMessage.Of(shown, note with { Milliseconds = clock.Elapsed.TotalMilliseconds }));
+        var (quick, bodies) = (shown, space);
+        if (now.Turn != turn)
+            return;
+        if (bodies is not null)
+        {
+            Say(now, "following the field through a period");
+            bodies = bodies.Refined(stop);
+            if (Put(now, null, bodies))
+                Tell(SpaceMessage.Of(bodies, bodies.Slice(plane ?? bodies.FirstPlane), now.Note with { Milliseconds = clock.Elapsed.TotalMilliseconds }));
+        }
+        else if (quick is not null)
+        {
+            Say(now, "sharpening the picture");
+            quick = quick.Refined(LastTarget, MostUnknowns, stop);
+            if (Put(now, quick, null))
+                Tell(StageMessage.Of(quick, now.Note with { Milliseconds = clock.Elapsed.TotalMilliseconds }));
+        }
     }
 
-    private void Prepare(Apparatus apparatus, CancellationToken stop)
+    // What is shown from now on, unless the sharp one of things that have changed since comes late.
+    private bool Put(Standing now, StageField? field, SpaceStage? bodies)
     {
-        foreach (var state in apparatus.States)
+        lock (gate)
         {
-            Say("preparing the show: " + state.Name);
+            if (now.Turn != turn && (field?.IsRefined ?? bodies?.IsRefined ?? false))
+                return false;
+            (shown, space, play) = (field, bodies, null);
+            return true;
+        }
+    }
+
+    private void Prepare(Standing now, CancellationToken stop)
+    {
+        foreach (var state in now.Claimed.States)
+        {
+            Say(now, "preparing the show: " + state.Name);
             var note = new StageNote(0, state.Name, true, 0);
-            var set = InState(apparatus, state.Name);
+            var set = InState(now.Claimed, state.Name);
             Tell(Kept(set, note, shown, stop));
         }
 
@@ -459,19 +503,23 @@ public sealed class Desk : IDisposable
 
     private static byte[] Drawing(Apparatus board, StageNote note) => SpaceMessage.Of(SvgPicture.WithinPage(BoardPicture.OnStage(board, TypeFace.Width), "board-"), note);
 
-    private void Rehearse(Apparatus apparatus, CancellationToken stop)
+    private void Rehearse(Standing now, CancellationToken stop)
     {
         foreach (double target in (double[])[FirstTarget, LastTarget])
         {
-            var report = Rehearsal.Run(apparatus, new RehearsalOptions(target), new Steps(this, target), stop);
+            var report = Rehearsal.Run(now.Claimed, new RehearsalOptions(target), new Steps(this, now, target), stop);
+            if (now.Turn != turn)
+                return;
             Report = report;
             Verdicts = [.. report.Verdicts];
             Tell(DeskWords.Verdicts(this));
         }
     }
 
-    private void Step(RehearsalStep step, double target)
+    private void Step(Standing now, RehearsalStep step, double target)
     {
+        if (now.Turn != turn)
+            return;
         if (step.Latest is { } verdict && step.Done <= Verdicts.Length)
         {
             Target = target;
@@ -479,11 +527,13 @@ public sealed class Desk : IDisposable
             Tell(DeskWords.Verdicts(this));
         }
 
-        Say($"{(target == FirstTarget ? "first answers" : "narrower bars")}: {step.What}");
+        Say(now, $"{(target == FirstTarget ? "first answers" : "narrower bars")}: {step.What}");
     }
 
-    private void Say(string? what)
+    private void Say(Standing now, string? what)
     {
+        if (now.Turn != turn)
+            return;
         Working = what;
         Tell(DeskWords.Working(this));
         Changed?.Invoke();
@@ -493,8 +543,11 @@ public sealed class Desk : IDisposable
     private static bool IsStop(Exception e) =>
         e is OperationCanceledException || (e is AggregateException bundle && bundle.Flatten().InnerExceptions.All(i => i is OperationCanceledException));
 
-    private sealed class Steps(Desk desk, double target) : IProgress<RehearsalStep>
+    private sealed class Steps(Desk desk, Standing now, double target) : IProgress<RehearsalStep>
     {
-        public void Report(RehearsalStep value) => desk.Step(value, target);
+        public void Report(RehearsalStep value) => desk.Step(now, value, target);
     }
+
+    // How things stood when a piece of work began, and its leave to go on.
+    private sealed record Standing(int Turn, Apparatus Staged, Apparatus Claimed, StageNote Note, bool WantsShow, CancellationToken Stop);
 }

@@ -1,120 +1,9 @@
 import { Board, INK, rampAt, roundStep, digits, say, parseHead, arrow, text, columns, escape, smallCylinder } from './board.js';
-// The stage of a section: a field on curved triangles, drawn in two passes. The first deposits flux function, flux density and current density (as phasors) of every
-// pixel once for each field and view; the second lights them for an instant, so that playing a period costs the same however fine the field is.
-const DEPOSIT_VERTEX = `#version 300 es
-precision highp float; precision highp int; precision highp sampler2D;
-layout(location=0) in vec2 corner;
-layout(location=1) in ivec3 ends;
-layout(location=2) in ivec3 middles;
-layout(location=3) in vec4 source;
-uniform sampler2D nodes;
-uniform vec4 view;
-uniform float mirror;
-out vec2 place; out vec2 local; out vec4 slopes;
-flat out vec4 u01; flat out vec4 u23; flat out vec4 u45; flat out vec4 origin;
-vec4 node(int i) { return texelFetch(nodes, ivec2(i & 1023, i >> 10), 0); }
-void main() {
-  float x = corner.x, e = corner.y, z = 1.0 - x - e;
-  vec4 a = node(ends.x), b = node(ends.y), c = node(ends.z), d = node(middles.x), f = node(middles.y), g = node(middles.z);
-  place = a.xy*z*(2.0*z-1.0) + b.xy*x*(2.0*x-1.0) + c.xy*e*(2.0*e-1.0) + d.xy*4.0*z*x + f.xy*4.0*x*e + g.xy*4.0*e*z;
-  vec2 alongX = a.xy*(1.0-4.0*z) + b.xy*(4.0*x-1.0) + d.xy*4.0*(z-x) + f.xy*4.0*e - g.xy*4.0*e;
-  vec2 alongE = a.xy*(1.0-4.0*z) + c.xy*(4.0*e-1.0) - d.xy*4.0*x + f.xy*4.0*x + g.xy*4.0*(z-e);
-  slopes = vec4(alongX, alongE);
-  u01 = vec4(a.zw, b.zw); u23 = vec4(c.zw, d.zw); u45 = vec4(f.zw, g.zw);
-  local = corner; origin = source;
-  gl_Position = vec4((place.x*mirror - view.x)*view.z, (place.y - view.y)*view.w, 0.0, 1.0);
-}`;
-const DEPOSIT_FRAGMENT = `#version 300 es
-precision highp float;
-in vec2 place; in vec2 local; in vec4 slopes;
-flat in vec4 u01; flat in vec4 u23; flat in vec4 u45; flat in vec4 origin;
-uniform float mirror; uniform bool isRound; uniform float depth; uniform vec2 scales;
-layout(location=0) out vec2 fluxOut;
-layout(location=1) out vec4 densityOut;
-layout(location=2) out vec4 currentOut;
-void main() {
-  float x = local.x, e = local.y, z = 1.0 - x - e;
-  vec2 a = u01.xy, b = u01.zw, c = u23.xy, d = u23.zw, f = u45.xy, g = u45.zw;
-  vec2 u = a*z*(2.0*z-1.0) + b*x*(2.0*x-1.0) + c*e*(2.0*e-1.0) + 4.0*(d*z*x + f*x*e + g*e*z);
-  vec2 ux = a*(1.0-4.0*z) + b*(4.0*x-1.0) + 4.0*(d*(z-x) + (f-g)*e);
-  vec2 ue = a*(1.0-4.0*z) + c*(4.0*e-1.0) + 4.0*((f-d)*x + g*(z-e));
-  float area = slopes.x*slopes.w - slopes.y*slopes.z;
-  vec2 dx = (ux*slopes.w - ue*slopes.y)/area, dy = (ue*slopes.x - ux*slopes.z)/area;
-  float r = place.x;
-  vec2 potential = isRound ? r*u : u;
-  vec2 bx = isRound ? -r*dy : dy, by = isRound ? 2.0*u + r*dx : -dx;
-  vec2 current = origin.xy + origin.z*vec2(potential.y, -potential.x);
-  if (isRound) current *= -mirror;
-  fluxOut = isRound ? 6.28318530718*r*potential : depth*u;
-  densityOut = vec4(mirror*bx, by)/scales.x;
-  currentOut = vec4(current/scales.y, origin.w, 1.0);
-}`;
-const LIGHT_VERTEX = `#version 300 es
-layout(location=0) in vec2 corner;
-void main() { gl_Position = vec4(corner, 0.0, 1.0); }`;
-const LIGHT_FRAGMENT = `#version 300 es
-precision highp float; precision highp sampler2D;
-uniform sampler2D flux, density, current, ramp;
-uniform vec2 size; uniform vec2 phase; uniform vec4 view; uniform float pixel;
-uniform float step_; uniform float densityScale; uniform bool isRound; uniform float depth; uniform vec4 layers; uniform float dots;
-uniform int boxCount; uniform vec4 boxes[48]; uniform vec2 boxCurrents[48];
-out vec4 colour;
-const vec3 LIT = vec3(0.114,0.149,0.196), RIM = vec3(0.051,0.067,0.090), MATTER = vec3(0.216,0.251,0.298), LINE = vec3(0.89,0.925,0.973);
-const vec3 WARM = vec3(1.0,0.69,0.31), COOL = vec3(0.345,0.651,1.0);
-float hatch(vec2 at, float pitch, float width) {
-  float d = abs(fract((at.x + at.y)/pitch) - 0.5)*pitch*0.7071;
-  return 1.0 - smoothstep(width*0.5, width*0.5 + 0.8*dots, d);
-}
-void main() {
-  ivec2 at = ivec2(gl_FragCoord.xy);
-  vec2 psi2 = texelFetch(flux, at, 0).xy;
-  vec4 b4 = texelFetch(density, at, 0), j4 = texelFetch(current, at, 0);
-  vec2 spot = gl_FragCoord.xy;
-  vec2 place = view.xy + (spot - 0.5*size)*pixel;
-  float psi = dot(psi2, phase);
-  vec2 b = vec2(dot(b4.xy, phase), dot(b4.zw, phase));
-  float strength = length(b);
-  float j = dot(j4.xy, phase);
-  float kind = j4.z;
-  vec2 off = (spot - size*vec2(0.5, 0.5))/(0.66*max(size.x, size.y));
-  vec3 c = mix(LIT, RIM, smoothstep(0.0, 1.0, length(off)));
-  if (layers.y > 0.5) {
-    float share = sqrt(min(strength, 1.0));
-    c = mix(c, texture(ramp, vec2(share, 0.5)).rgb, 0.25 + 0.75*smoothstep(0.0, 0.25, share));
-  }
-  if (kind > 0.5) {
-    c = mix(c, MATTER, layers.y > 0.5 ? 0.35 : 0.88);
-    vec2 grain = spot - (0.5*size - view.xy/pixel);
-    float h = kind > 2.5 ? 0.0 : kind > 1.5 ? max(hatch(grain, 13.0*dots, 0.9*dots), hatch(grain + vec2(3.6*dots, 0.0), 13.0*dots, 0.9*dots)) : hatch(grain, 7.5*dots, 0.9*dots);
-    c = mix(c, vec3(0.667,0.71,0.761), 0.30*h);
-  }
-  if (layers.z > 0.5) {
-    float s = min(abs(j), 1.0);
-    vec3 hot = j > 0.0 ? WARM : COOL;
-    c = mix(c, hot, 0.72*pow(s, 0.75)*step(0.5, kind));
-    for (int i = 0; i < boxCount && kind < 0.5; i++) {
-      vec4 box = boxes[i];
-      vec2 d = max(abs(place - box.xy) - box.zw, 0.0)/pixel;
-      float i_ = dot(boxCurrents[i], phase);
-      vec3 tint = i_ > 0.0 ? WARM : COOL;
-      float near = dot(d, d)/(dots*dots), close = 1.0/(1.0 + near/110.0), size = min(2.0*min(box.z, box.w)/(pixel*26.0*dots), 1.0);
-      // What is small on the stage glows little, so that a row of coils is not one blaze.
-      c += tint*size*min(abs(i_), 1.0)*(layers.y > 0.5 ? 0.35 : 1.0)*(0.36*close*close + 0.11/(1.0 + near/1500.0));
-    }
-  }
-  if (layers.x > 0.5 && j4.w > 0.5) {
-    float reach = isRound ? 6.28318530718*abs(place.x) : depth;
-    float slope = reach*strength*densityScale*pixel/step_;
-    float v = psi/step_ - (isRound ? 0.0 : 0.5), k = floor(v + 0.5);
-    float away = abs(v - k)/max(slope, 1e-9);
-    float crowd = 1.0 - smoothstep(0.16/dots, 0.42/dots, slope);
-    float none = (isRound && abs(k) < 0.5) ? 0.0 : 1.0;
-    float core = 1.0 - smoothstep(0.42*dots, 0.42*dots + 0.9, away);
-    float haze = 0.16*exp(-away*away/(14.0*dots*dots));
-    c = mix(c, LINE, none*crowd*(0.86*core + haze*(1.0 - core)));
-  }
-  colour = vec4(c, 1.0);
-}`;
+import { Light } from './light.js';
+// The stage of a section: its lit field, with bodies, currents, forces and names in ink on it.
+
+// While something moves a frame should take no longer than this, in ms: dots are given up for it.
+const FRAME = 45, FEWEST = 0.4;
 
 export function parseField(buffer) {
   const parsed = parseHead(buffer), head = parsed.head;
@@ -129,32 +18,22 @@ export class Stage extends Board {
   constructor(box) {
     super(box, 'The stage. Arrow keys move it, plus and minus zoom, 0 shows all, P moves a probe, M measures, space plays or holds.');
     this.layers = { flux: true, density: false, current: true, forces: true, names: true };
-    this.step = this.even = 0; this.fieldDirty = true; this.slow = 0;
-    this.ready = this.prepare();
+    this.step = this.even = 0; this.fieldDirty = true; this.live = 1; this.easy = 0;
+    this.light = new Light(this.paint);
+    if (this.light.gl) { this.colours(); this.light.restored = () => { this.colours(); if (this.field) this.upload(); this.fieldDirty = this.dirty = true; }; }
+    else { box.classList.add('blind'); this.light = null; }
     this.begin();
   }
 
   static switches = [['flux', 'Flux lines'], ['density', 'Field strength'], ['current', 'Currents'], ['forces', 'Forces'], ['names', 'Names']];
 
-  prepare() {
-    const gl = this.gl = this.paint.getContext('webgl2', { antialias: false, alpha: false, preserveDrawingBuffer: true, powerPreference: 'high-performance' });
-    if (!gl || !gl.getExtension('EXT_color_buffer_float')) { this.box.classList.add('blind'); this.gl = null; return false; }
-    this.paint.addEventListener('webglcontextlost', e => { e.preventDefault(); this.lost = true; });
-    this.paint.addEventListener('webglcontextrestored', () => { this.lost = false; this.prepare(); this.targets = null; if (this.field) this.upload(); });
-    this.deposit = program(gl, DEPOSIT_VERTEX, DEPOSIT_FRAGMENT);
-    this.light = program(gl, LIGHT_VERTEX, LIGHT_FRAGMENT);
-    this.templates = [1, 2, 3].map(n => template(gl, n));
-    this.quad = buffer(gl, new Float32Array([-1, -1, 3, -1, -1, 3]));
-    this.ends = gl.createBuffer(); this.origin = gl.createBuffer();
-    this.nodes = texture(gl);
-    this.ramp = texture(gl, gl.LINEAR);
+  colours() {
     const bytes = new Uint8Array(4 * 256);
     for (let i = 0; i < 256; i++) bytes.set([...rampAt(i / 255).map(Math.round), 255], 4 * i);
-    gl.texImage2D(gl.TEXTURE_2D, 0, gl.RGBA8, 256, 1, 0, gl.RGBA, gl.UNSIGNED_BYTE, bytes);
-    return true;
+    this.light.colours(bytes);
   }
 
-  resize() { this.targets = null; this.fieldDirty = true; super.resize(); }
+  resize() { this.fieldDirty = true; super.resize(); }
 
   // Takes a field; the scale of lines and glow stays while a dial turns, so that more current shows as more lines.
   set(field, fresh) {
@@ -170,24 +49,15 @@ export class Stage extends Board {
     this.upload();
     if (first || fresh || this.fitted) this.fit(); else this.space();
     this.said.textContent = h.bodies.map(b => `${b.name}: ${b.details.join(', ')}`).join('. ');
-    this.waiting = h.stamp;
+    // The sharp picture may come before the coarse one was drawn: it answers the same turn.
+    if (!h.isRefined) this.waiting = h.stamp;
     if (h.stamp && !h.isRefined) this.moved = performance.now();
     this.tell('phase', this.phase, this.playing);
     this.fieldDirty = this.dirty = true;
     this.tell('field', h);
   }
 
-  upload() {
-    const gl = this.gl, f = this.field;
-    if (!gl) return;
-    const rows = Math.ceil(f.nodes.length / 4096), padded = new Float32Array(rows * 4096);
-    padded.set(f.nodes);
-    gl.bindTexture(gl.TEXTURE_2D, this.nodes);
-    gl.texImage2D(gl.TEXTURE_2D, 0, gl.RGBA32F, 1024, rows, 0, gl.RGBA, gl.FLOAT, padded);
-    gl.bindBuffer(gl.ARRAY_BUFFER, this.ends); gl.bufferData(gl.ARRAY_BUFFER, f.triangles, gl.DYNAMIC_DRAW);
-    gl.bindBuffer(gl.ARRAY_BUFFER, this.origin); gl.bufferData(gl.ARRAY_BUFFER, f.sources, gl.DYNAMIC_DRAW);
-    this.signs = null;
-  }
+  upload() { this.light?.load(this.field); this.signs = null; }
 
   // What is looked at first. A sheet far longer than the coils beside it runs off both sides.
   bounds() {
@@ -226,87 +96,54 @@ export class Stage extends Board {
 
   pan(dx, dy) { if (!this.view) return; this.view.x -= dx / this.view.scale; this.view.y += dy / this.view.scale; this.fitted = false; this.fieldDirty = this.dirty = true; this.moved = performance.now(); }
 
-  play(on) { this.quality = 1; this.targets = null; this.fieldDirty = true; super.play(on); }
+  play(on) { this.moved = -Infinity; this.quality = 1; this.fieldDirty = true; super.play(on); }
 
   tick(now) {
-    if (!this.field || !this.view || this.lost) return;
+    if (!this.field || !this.view || this.light?.lost) return;
     // Playing, turning, panning and zooming draw fewer dots where all of them would cost frames; a moment of rest brings them all back.
-    const moves = this.playing || now - (this.moved || 0) < 250;
-    if (moves && this.tock) this.adapt(now - this.tock);
-    this.tock = moves ? now : null;
+    const moves = this.playing || now - (this.moved ?? -Infinity) < 400;
+    if (!this.isReady(now)) return;
+    const quality = moves ? this.live : 1;
+    if (quality !== this.quality) { this.quality = quality; this.fieldDirty = this.dirty = true; }
     if (this.playing) {
       if (this.last) this.phase = (this.phase + 2 * Math.PI * (now - this.last) / this.period) % (2 * Math.PI);
       this.last = now; this.dirty = true;
       this.tell('phase', this.phase, true);
     }
-    if (!moves && this.quality < 1) { this.quality = 1; this.slow = 0; this.targets = null; this.fieldDirty = this.dirty = true; }
     if (this.dirty) this.draw();
   }
 
-  adapt(took) {
-    this.slow = 0.8 * this.slow + 0.2 * Math.min(took, 200);
-    if (this.slow > 45 && this.quality > 0.4) { this.quality = Math.max(0.4, this.quality - 0.15); this.targets = null; this.fieldDirty = true; this.slow = 25; }
+  // Waits for the frame before, so that frames never queue, and learns from it how many dots can be had.
+  isReady(now) {
+    if (!this.sent) return true;
+    const took = now - this.sent;
+    if (this.light && !this.light.isDone && took < 2000) return false;
+    this.sent = null;
+    // A frame that laid the field anew costs more than one that only lit it: the dearest of late counts.
+    const wanted = this.quality * Math.sqrt(FRAME / Math.max(took, 1)), live = Math.min(Math.max(wanted, FEWEST), 1);
+    if (live < 0.85 * this.live || (live > 1.3 * this.live && ++this.easy > 8)) { this.live = live; this.easy = 0; } else if (live <= this.live) this.easy = 0;
+    return true;
   }
 
   draw() {
     this.dirty = false;
-    if (this.gl) { if (this.fieldDirty || !this.targets) this.fill(); this.shine(); }
+    if (this.light) { if (this.fieldDirty) this.fill(); this.shine(); this.sent = performance.now(); }
     this.ink();
     this.frames++;
-    this.gl?.flush();
     this.tell('drawn', this.waiting);
   }
 
+  // What both passes go by.
+  get scene() { const h = this.field.head, v = this.view; return { x: v.x, y: v.y, pixel: 1 / (v.scale * this.dots), densityScale: this.densityScale, currentScale: this.currentScale, isRound: h.isRound, depth: h.depth }; }
+
   fill() {
-    const gl = this.gl, h = this.field.head;
-    this.fieldDirty = false;
-    if (!this.targets) {
-      const most = 3.7e6, dots = Math.min((devicePixelRatio || 1), Math.sqrt(most / (this.width * this.height))) * this.quality;
-      const w = Math.max(Math.round(this.width * dots), 16), ht = Math.max(Math.round(this.height * dots), 16);
-      if (this.paint.width !== w || this.paint.height !== ht) { this.paint.width = w; this.paint.height = ht; }
-      this.old?.forEach(t => gl.deleteTexture(t)); if (this.frame) gl.deleteFramebuffer(this.frame);
-      const make = (inner, format) => { const t = texture(gl); gl.texStorage2D(gl.TEXTURE_2D, 1, inner, w, ht); return t; };
-      this.targets = this.old = [make(gl.RG32F), make(gl.RGBA16F), make(gl.RGBA16F)];
-      this.frame = gl.createFramebuffer(); gl.bindFramebuffer(gl.FRAMEBUFFER, this.frame);
-      this.targets.forEach((t, i) => gl.framebufferTexture2D(gl.FRAMEBUFFER, gl.COLOR_ATTACHMENT0 + i, gl.TEXTURE_2D, t, 0));
-      this.dots = dots; this.signs = null;
-    }
-    gl.bindFramebuffer(gl.FRAMEBUFFER, this.frame);
-    gl.drawBuffers([gl.COLOR_ATTACHMENT0, gl.COLOR_ATTACHMENT1, gl.COLOR_ATTACHMENT2]);
-    gl.viewport(0, 0, this.paint.width, this.paint.height);
-    for (let i = 0; i < 3; i++) gl.clearBufferfv(gl.COLOR, i, [0, 0, 0, 0]);
-    const p = this.deposit, v = this.view;
-    gl.useProgram(p.program);
-    gl.activeTexture(gl.TEXTURE0); gl.bindTexture(gl.TEXTURE_2D, this.nodes); gl.uniform1i(p.at('nodes'), 0);
-    gl.uniform4f(p.at('view'), v.x, v.y, 2 * v.scale / this.width, 2 * v.scale / this.height);
-    gl.uniform1i(p.at('isRound'), h.isRound); gl.uniform1f(p.at('depth'), h.depth); gl.uniform2f(p.at('scales'), this.densityScale, this.currentScale);
-    const shape = this.templates[h.triangles > 40000 ? 0 : h.triangles > 12000 ? 1 : 2];
-    gl.bindBuffer(gl.ARRAY_BUFFER, shape.buffer); gl.enableVertexAttribArray(0); gl.vertexAttribPointer(0, 2, gl.FLOAT, false, 0, 0); gl.vertexAttribDivisor(0, 0);
-    gl.bindBuffer(gl.ARRAY_BUFFER, this.ends);
-    for (const i of [1, 2]) { gl.enableVertexAttribArray(i); gl.vertexAttribIPointer(i, 3, gl.INT, 24, 12 * (i - 1)); gl.vertexAttribDivisor(i, 1); }
-    gl.bindBuffer(gl.ARRAY_BUFFER, this.origin); gl.enableVertexAttribArray(3); gl.vertexAttribPointer(3, 4, gl.FLOAT, false, 0, 0); gl.vertexAttribDivisor(3, 1);
-    for (const mirror of h.isRound ? [1, -1] : [1]) { gl.uniform1f(p.at('mirror'), mirror); gl.drawArraysInstanced(gl.TRIANGLES, 0, shape.count, h.triangles); }
-    for (const i of [1, 2, 3]) { gl.disableVertexAttribArray(i); gl.vertexAttribDivisor(i, 0); }
-    gl.bindFramebuffer(gl.FRAMEBUFFER, null);
+    const most = 3.7e6, dots = Math.min(devicePixelRatio || 1, Math.sqrt(most / (this.width * this.height))) * this.quality;
+    if (this.light.size(Math.max(Math.round(this.width * dots), 16), Math.max(Math.round(this.height * dots), 16))) this.signs = null;
+    this.fieldDirty = false; this.dots = dots;
+    this.light.lay(this.scene);
   }
 
-  shine() {
-    const gl = this.gl, p = this.light, h = this.field.head, v = this.view;
-    gl.viewport(0, 0, this.paint.width, this.paint.height);
-    gl.useProgram(p.program);
-    ['flux', 'density', 'current'].forEach((name, i) => { gl.activeTexture(gl.TEXTURE0 + i); gl.bindTexture(gl.TEXTURE_2D, this.targets[i]); gl.uniform1i(p.at(name), i); });
-    gl.activeTexture(gl.TEXTURE3); gl.bindTexture(gl.TEXTURE_2D, this.ramp); gl.uniform1i(p.at('ramp'), 3);
-    const [c, s] = this.instant();
-    gl.uniform2f(p.at('size'), this.paint.width, this.paint.height); gl.uniform2f(p.at('phase'), c, -s);
-    gl.uniform4f(p.at('view'), v.x, v.y, 0, 0); gl.uniform1f(p.at('pixel'), 1 / (v.scale * this.dots));
-    gl.uniform1f(p.at('step_'), this.step); gl.uniform1f(p.at('densityScale'), this.densityScale); gl.uniform1i(p.at('isRound'), h.isRound); gl.uniform1f(p.at('depth'), h.depth);
-    gl.uniform4f(p.at('layers'), this.layers.flux, this.layers.density, this.layers.current, 0); gl.uniform1f(p.at('dots'), Math.max(this.dots * Math.min(this.textScale, 1.6), 0.7));
-    const glow = this.glow();
-    gl.uniform1i(p.at('boxCount'), glow.count);
-    if (glow.count) { gl.uniform4fv(p.at('boxes[0]'), glow.boxes); gl.uniform2fv(p.at('boxCurrents[0]'), glow.currents); }
-    gl.bindBuffer(gl.ARRAY_BUFFER, this.quad); gl.enableVertexAttribArray(0); gl.vertexAttribPointer(0, 2, gl.FLOAT, false, 0, 0); gl.vertexAttribDivisor(0, 0);
-    gl.drawArrays(gl.TRIANGLES, 0, 3);
-  }
+  shine() { this.light.shine(this.scene, { instant: this.instant(), step: this.step, layers: this.layers, dots: Math.max(this.dots * Math.min(this.textScale, 1.6), 0.7), glow: this.glow() }); }
 
   instant() { return this.field.head.frequency > 0 ? [Math.cos(this.phase), Math.sin(this.phase)] : [1, 0]; }
 
@@ -485,16 +322,12 @@ export class Stage extends Board {
 
   // Values under a spot of the stage, from what was deposited there.
   sample(sx, sy) {
-    const gl = this.gl;
-    if (!gl || !this.targets || sx < 0 || sy < 0 || sx >= this.width || sy >= this.height) return null;
-    const px = Math.floor(sx * this.dots), py = Math.floor((this.height - sy) * this.dots), out = [new Float32Array(4), new Float32Array(4)];
-    gl.bindFramebuffer(gl.FRAMEBUFFER, this.frame);
-    [1, 2].forEach((a, i) => { gl.readBuffer(gl.COLOR_ATTACHMENT0 + a); gl.readPixels(px, py, 1, 1, gl.RGBA, gl.FLOAT, out[i]); });
-    gl.bindFramebuffer(gl.FRAMEBUFFER, null);
-    const [c, s] = this.instant(), [d, j] = out;
-    if (!(j[3] > 0)) return null;
+    if (!this.light?.targets || sx < 0 || sy < 0 || sx >= this.width || sy >= this.height) return null;
+    const found = this.light.read(Math.floor(sx * this.dots), Math.floor((this.height - sy) * this.dots));
+    if (!found) return null;
+    const [c, s] = this.instant(), { density: d, current: j, matter } = found;
     const bx = (d[0] * c - d[1] * s) * this.densityScale, by = (d[2] * c - d[3] * s) * this.densityScale, b = Math.hypot(bx, by);
-    return { b, dx: b ? bx / b : 0, dy: b ? by / b : 0, j: (j[0] * c - j[1] * s) * this.currentScale, matter: Math.round(j[2]) };
+    return { b, dx: b ? bx / b : 0, dy: b ? by / b : 0, j: (j[0] * c - j[1] * s) * this.currentScale, matter };
   }
 
   bodyAt(sx, sy) { return this.bodyIn(...this.toPlane(sx, sy)); }
@@ -527,33 +360,6 @@ export class Stage extends Board {
   // Round things move along their axis only.
   carry(sx, sy) { super.carry(sx, sy); if (this.field.head.isRound) this.drag.sx = 0; }
   let(drag) { this.tell('moved', drag.body, drag.sx / this.view.scale, -drag.sy / this.view.scale, 0); }
-}
-
-function program(gl, vertex, fragment) {
-  const p = gl.createProgram();
-  for (const [kind, source] of [[gl.VERTEX_SHADER, vertex], [gl.FRAGMENT_SHADER, fragment]]) { const s = gl.createShader(kind); gl.shaderSource(s, source); gl.compileShader(s); if (!gl.getShaderParameter(s, gl.COMPILE_STATUS)) throw new Error(gl.getShaderInfoLog(s)); gl.attachShader(p, s); }
-  gl.linkProgram(p);
-  if (!gl.getProgramParameter(p, gl.LINK_STATUS)) throw new Error(gl.getProgramInfoLog(p));
-  const known = {};
-  return { program: p, at: name => known[name] ??= gl.getUniformLocation(p, name) };
-}
-
-function buffer(gl, values) { const b = gl.createBuffer(); gl.bindBuffer(gl.ARRAY_BUFFER, b); gl.bufferData(gl.ARRAY_BUFFER, values, gl.STATIC_DRAW); return b; }
-
-function texture(gl, filter = gl.NEAREST) {
-  const t = gl.createTexture(); gl.bindTexture(gl.TEXTURE_2D, t);
-  for (const [k, v] of [[gl.TEXTURE_MIN_FILTER, filter], [gl.TEXTURE_MAG_FILTER, filter], [gl.TEXTURE_WRAP_S, gl.CLAMP_TO_EDGE], [gl.TEXTURE_WRAP_T, gl.CLAMP_TO_EDGE]]) gl.texParameteri(gl.TEXTURE_2D, k, v);
-  return t;
-}
-
-// The reference triangle cut into n² pieces.
-function template(gl, n) {
-  const v = [];
-  for (let i = 0; i < n; i++) for (let j = 0; i + j < n; j++) {
-    v.push(i / n, j / n, (i + 1) / n, j / n, i / n, (j + 1) / n);
-    if (i + j < n - 1) v.push((i + 1) / n, j / n, (i + 1) / n, (j + 1) / n, i / n, (j + 1) / n);
-  }
-  return { buffer: buffer(gl, new Float32Array(v)), count: v.length / 2 };
 }
 
 // Left, right, bottom and top of some bodies.

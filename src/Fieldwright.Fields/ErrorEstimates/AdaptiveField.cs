@@ -66,7 +66,7 @@ public static class AdaptiveField
         {
             cancellation.ThrowIfCancellationRequested();
             field = Solve(meshed, field, cancellation);
-            var (answers, shares, worst) = Judge(field, goals, demand);
+            var (answers, shares, worst) = Judge(field, goals, demand, cancellation);
             var level = new AdaptiveLevel(levels.Count, meshed.UnknownCount, worst, answers);
             levels.Add(level);
             progress?.Report(level);
@@ -80,19 +80,19 @@ public static class AdaptiveField
     /// <summary>Values and error bars of goals on one mesh, without refining it.</summary>
     /// <param name="field">A solved field.</param>
     /// <param name="goals">The answers wanted.</param>
-    public static IReadOnlyList<GoalAnswer> Judge(MagneticField field, IReadOnlyList<Goal> goals) => Judge(field, goals, new AdaptiveDemand()).Answers;
+    public static IReadOnlyList<GoalAnswer> Judge(MagneticField field, IReadOnlyList<Goal> goals) => Judge(field, goals, new AdaptiveDemand(), default).Answers;
 
     private static MagneticField Solve(MeshedModel meshed, MagneticField? near, CancellationToken cancellation) =>
         meshed.Model.Frequency > 0 ? HarmonicField.Solve(meshed, near as HarmonicField, cancellation) : StaticField.Solve(meshed, cancellation);
 
     /// <summary>Answers, the share of each triangle in the errors (1 in total would be an unsigned error as large as the demand), and the worst ratio of bar to demand.</summary>
-    private static (List<GoalAnswer> Answers, double[] Shares, double Worst) Judge(MagneticField field, IReadOnlyList<Goal> goals, AdaptiveDemand demand)
+    private static (List<GoalAnswer> Answers, double[] Shares, double Worst) Judge(MagneticField field, IReadOnlyList<Goal> goals, AdaptiveDemand demand, CancellationToken cancellation)
     {
         var answers = new List<GoalAnswer>();
         var shares = new double[field.Meshed.Space.ElementCount];
         var worst = 0.0;
         var defect = ArcDefect.Of(field.Mesh);
-        var errors = ErrorEstimate.Of(field, goals);
+        var errors = ErrorEstimate.Of(field, goals, cancellation);
         for (var g = 0; g < goals.Count; g++)
         {
             var goal = goals[g];

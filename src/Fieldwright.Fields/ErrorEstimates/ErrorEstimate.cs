@@ -49,7 +49,7 @@ internal sealed class ErrorEstimate
     /// <summary>Slope of saturating steel in a harmonic field, on the nodes and on the surplus; null if there is none.</summary>
     private readonly SaturationTerm? slope, surplusSlope;
 
-    private ErrorEstimate(MagneticField field, IReadOnlyList<Goal> goals)
+    private ErrorEstimate(MagneticField field, IReadOnlyList<Goal> goals, CancellationToken cancellation)
     {
         this.field = field;
         space = field.Meshed.Space;
@@ -63,18 +63,23 @@ internal sealed class ErrorEstimate
         ports = new Complex[goals.Count + 1][];
         (nodal[0], ports[0]) = (field.Nodal, [.. field.WindingCurrents, .. field.ConductorVoltages]);
         turns = new Complex[goals.Count];
-        for (var g = 0; g < goals.Count; g++) (nodal[g + 1], ports[g + 1], turns[g]) = SolveDual(this.goals[g]);
+        for (var g = 0; g < goals.Count; g++)
+        {
+            cancellation.ThrowIfCancellationRequested();
+            (nodal[g + 1], ports[g + 1], turns[g]) = SolveDual(this.goals[g]);
+        }
         blocks = new Complex[SurplusEntries * space.ElementCount];
         local = new Complex[Lifted * nodal.Length * space.ElementCount];
     }
 
     /// <summary>Estimates the errors of goals of one field.</summary>
-    public static IReadOnlyList<GoalError> Of(MagneticField field, IReadOnlyList<Goal> goals) => goals.Count == 0 ? [] : new ErrorEstimate(field, goals).Estimate();
+    public static IReadOnlyList<GoalError> Of(MagneticField field, IReadOnlyList<Goal> goals, CancellationToken cancellation) =>
+        goals.Count == 0 ? [] : new ErrorEstimate(field, goals, cancellation).Estimate(cancellation);
 
     /// <summary>Dual of one goal over the nodes: the goal's change for a load of one on each node, to first order.</summary>
-    public static Complex[] DualOf(MagneticField field, Goal goal) => new ErrorEstimate(field, [goal]).nodal[1];
+    public static Complex[] DualOf(MagneticField field, Goal goal) => new ErrorEstimate(field, [goal], default).nodal[1];
 
-    private List<GoalError> Estimate()
+    private List<GoalError> Estimate(CancellationToken cancellation)
     {
         Parallel.ForEach(Partitioner.Create(0, space.ElementCount, Math.Max(64, (space.ElementCount / 16) + 1)), range =>
         {
@@ -89,6 +94,7 @@ internal sealed class ErrorEstimate
         var result = new List<GoalError>();
         for (var g = 0; g < goals.Length; g++)
         {
+            cancellation.ThrowIfCancellationRequested();
             var weight = SolveSurplus(residuals[g + 1], diagonal, dual: true);
             if (goals[g].IsQuadratic) error ??= SolveSurplus(residuals[0], diagonal, dual: false);
             result.Add(Combine(goals[g], residuals[0], weight, error));
