@@ -1,70 +1,93 @@
 using System.Runtime.CompilerServices;
+using System.Runtime.Intrinsics;
 
 namespace Fieldwright.Particles;
 
-/// <content>Where discs are and what they meet next.</content>
+/// <content>What a disc meets next, and when.</content>
 public sealed partial class HardDiscs
 {
-    // Finds what a disc meets next: walls first, then the discs of its own and the neighbouring cells.
+    // Everything looks anew, whatever it expected.
+    private void LookAll()
+    {
+        for (int i = 0; i < discs.Length; i++)
+            (rest[i].Partner, discs[i].Meeting) = (NoPartner, double.PositiveInfinity);
+        for (int i = 0; i < discs.Length; i++)
+        {
+            if (IsOut(i))
+                continue;
+            Look(i);
+        }
+
+        LookForLid();
+    }
+
+    // Finds what a disc meets next: first among the discs of its own and the neighbouring cells, then walls that it may reach before.
     private void Look(int i)
     {
         ref var d = ref discs[i];
+        ref var own = ref rest[i];
         Leave(i);
         Bring(ref d);
-        (d.Partner, d.Meeting) = endless ? (NoPartner, double.PositiveInfinity) : WallTime(ref d);
-        int column = d.Cell % columns, row = d.Cell / columns;
-        for (int dr = -1; dr <= 1; dr++)
-            for (int dc = -1; dc <= 1; dc++)
-                LookInto(i, ref d, column + dc, row + dr);
-        Commit(i, ref d);
+        (own.Partner, d.Meeting) = (NoPartner, double.PositiveInfinity);
+        Gather(own.Column, own.Row, Around);
+        LookAtThem(i);
+        if (!endless)
+            LookAtWalls(ref d, ref own);
+        FindLeaving(ref d, ref own);
+        Commit(i);
     }
 
-    private void LookInto(int i, ref Disc d, int column, int row)
+    // The first to be met of those gathered, if it is met before what the disc and they already expect. Four at a time; a disc never meets itself, since it does not approach itself.
+    private void LookAtThem(int i)
     {
-        if (endless)
+        var (discs, near) = (this.discs, this.near);
+        ref var d = ref discs[i];
+        near[nearCount] = near[nearCount + 1] = near[nearCount + 2] = i;
+        for (int k = 0; k < nearCount; k += 4)
         {
-            column = column < 0 ? columns - 1 : column >= columns ? 0 : column;
-            row = row < 0 ? rows - 1 : row >= rows ? 0 : row;
-        }
-        else if ((uint)column >= (uint)columns || (uint)row >= (uint)rows)
-            return;
-        var discs = this.discs;
-        for (int j = heads[row * columns + column]; j >= 0; j = discs[j].Next)
-        {
-            if (j == i)
-                continue;
-            ref var o = ref discs[j];
-            double t = now - o.Clock;
-            double x = o.X + o.Vx * t - d.X, y = o.Y + (o.Vy - 0.5 * gravity * t) * t - d.Y;
+            ref Disc p = ref discs[near[k]], q = ref discs[near[k + 1]], r = ref discs[near[k + 2]], s = ref discs[near[k + 3]];
+            var t = Vector256.Create(now) - Vector256.Create(p.Clock, q.Clock, r.Clock, s.Clock);
+            Vector256<double> vx = Vector256.Create(p.Vx, q.Vx, r.Vx, s.Vx), vy = Vector256.Create(p.Vy, q.Vy, r.Vy, s.Vy);
+            var x = Vector256.Create(p.X, q.X, r.X, s.X) + vx * t - Vector256.Create(d.X);
+            var y = Vector256.Create(p.Y, q.Y, r.Y, s.Y) + (vy - t * (0.5 * gravity)) * t - Vector256.Create(d.Y);
             if (endless)
                 (x, y) = (Nearest(x, width), Nearest(y, height));
-            double vx = o.Vx - d.Vx, vy = o.Vy - gravity * t - d.Vy;
-            double b = x * vx + y * vy;
-            if (b >= 0)
+            vx -= Vector256.Create(d.Vx);
+            vy -= t * gravity + Vector256.Create(d.Vy);
+            var b = x * vx + y * vy;
+            var sum = Vector256.Create(p.Radius, q.Radius, r.Radius, s.Radius) + Vector256.Create(d.Radius);
+            var gap = x * x + y * y - sum * sum;
+            var root = b * b - (vx * vx + vy * vy) * gap;
+            var meets = Vector256.LessThan(b, Vector256<double>.Zero) & Vector256.GreaterThanOrEqual(root, Vector256<double>.Zero);
+            if (meets.ExtractMostSignificantBits() == 0)
                 continue;
-            double sum = o.Radius + d.Radius, speed = vx * vx + vy * vy, gap = x * x + y * y - sum * sum, root = b * b - speed * gap;
-            if (root < 0)
-                continue;
-            double at = now + Math.Max(0, gap / (Math.Sqrt(root) - b));
-            if (at < d.Meeting && at < o.Meeting)
-                (d.Meeting, d.Partner) = (at, j);
+            var at = Vector256.Create(now) + Vector256.Max(Vector256<double>.Zero, gap / (Vector256.Sqrt(root) - b));
+            meets &= Vector256.LessThan(at, Vector256.Create(p.Meeting, q.Meeting, r.Meeting, s.Meeting)) & Vector256.LessThan(at, Vector256.Create(d.Meeting));
+            for (uint left = meets.ExtractMostSignificantBits(); left != 0; left &= left - 1)
+            {
+                int lane = System.Numerics.BitOperations.TrailingZeroCount(left);
+                if (at[lane] < d.Meeting)
+                    (d.Meeting, rest[i].Partner) = (at[lane], near[k + lane]);
+            }
         }
     }
 
     // Tells the partner, whose former partner will look again when its turn comes.
-    private void Commit(int i, ref Disc d)
+    private void Commit(int i)
     {
-        if (d.Partner >= 0)
+        ref var d = ref discs[i];
+        int partner = rest[i].Partner;
+        if (partner >= 0)
         {
-            ref var o = ref discs[d.Partner];
-            if (o.Partner != i)
+            ref var o = ref discs[partner];
+            if (rest[partner].Partner != i)
             {
-                Leave(d.Partner);
-                o.Partner = i;
+                Leave(partner);
+                rest[partner].Partner = i;
             }
 
             o.Meeting = d.Meeting;
-            queue.Set(d.Partner, Math.Min(o.Meeting, o.Leaving));
+            queue.Set(partner, Math.Min(o.Meeting, o.Leaving));
         }
 
         queue.Set(i, Math.Min(d.Meeting, d.Leaving));
@@ -72,111 +95,37 @@ public sealed partial class HardDiscs
 
     private void Leave(int i)
     {
-        int former = discs[i].Partner;
-        if (former >= 0 && discs[former].Partner == i)
-            discs[former].Partner = Stale;
+        int former = rest[i].Partner;
+        if (former >= 0 && rest[former].Partner == i)
+            rest[former].Partner = Stale;
     }
 
-    private void Cross(int i)
+    private void LookAtWalls(ref Disc d, ref Rest own)
     {
-        ref var d = ref discs[i];
-        Bring(ref d);
-        int column = d.Cell % columns, row = d.Cell / columns;
-        // The side it leaves by is the one it has reached and goes through.
-        double left = d.X - column * cellWidth, right = (column + 1) * cellWidth - d.X, below = d.Y - row * cellHeight, above = (row + 1) * cellHeight - d.Y;
-        double across = d.Vx > 0 ? right : d.Vx < 0 ? left : double.PositiveInfinity, along = d.Vy > 0 ? above : d.Vy < 0 ? below : double.PositiveInfinity;
-        bool sideways = Math.Abs(across) * cellHeight <= Math.Abs(along) * cellWidth;
-        if (!endless)
+        double t = d.Meeting - now, side = d.Vx < 0 ? d.X - d.Radius : width - d.Radius - d.X, foot = d.Y - d.Radius, head = height - d.Radius - d.Y;
+        if (!Clear(side, -Math.Abs(d.Vx), 0, t))
+            Sooner(d.Vx < 0 ? Left : Right, DownCrossing(side, -Math.Abs(d.Vx), 0), ref t, ref own);
+        if (!Clear(foot - shake, d.Vy, -0.5 * gravity, t))
+            Sooner(Bottom, FloorTime(ref d), ref t, ref own);
+        if (box.Lid is not null)
         {
-            // At the edges of the grid there is nothing to leave to.
-            if (sideways && (uint)(column + Math.Sign(d.Vx)) >= (uint)columns)
-                sideways = false;
-            else if (!sideways && !(box.Open && d.Vy > 0 && row == rows - 1) && (uint)(row + Math.Sign(d.Vy)) >= (uint)rows)
-                sideways = true;
+            if (LidComes(ref d, t))
+                Sooner(OnLid, LidTime(ref d) - now, ref t, ref own);
         }
-
-        int stepColumn = sideways ? Math.Sign(d.Vx) : 0, stepRow = sideways ? 0 : Math.Sign(d.Vy);
-        if (box.Open && row + stepRow >= rows)
-        {
-            Escape(i, ref d);
-            return;
-        }
-
-        column += stepColumn;
-        row += stepRow;
-        if (endless)
-        {
-            if (column < 0)
-                (column, d.X) = (columns - 1, d.X + width);
-            else if (column >= columns)
-                (column, d.X) = (0, d.X - width);
-            if (row < 0)
-                (row, d.Y) = (rows - 1, d.Y + height);
-            else if (row >= rows)
-                (row, d.Y) = (0, d.Y - height);
-        }
-
-        Depart(i);
-        Enter(i, row * columns + column);
-        d.Leaving = LeavingTime(ref d);
-        int was = d.Partner;
-        double before = d.Meeting;
-        for (int k = -1; k <= 1; k++)
-            LookInto(i, ref d, sideways ? column + stepColumn : column + k, sideways ? row + k : row + stepRow);
-        if (d.Meeting < before)
-        {
-            if (was >= 0 && discs[was].Partner == i)
-                discs[was].Partner = Stale;
-            Commit(i, ref d);
-        }
-        else
-            queue.Set(i, Math.Min(d.Meeting, d.Leaving));
+        else if (!box.Open && !Clear(head, -Math.Max(0, d.Vy), 0, t))
+            Sooner(Top, DownCrossing(head, -d.Vy, 0.5 * gravity), ref t, ref own);
+        if (own.Partner <= Left)
+            d.Meeting = now + t;
     }
 
-    private void Escape(int i, ref Disc d)
+    private static void Sooner(int wall, double time, ref double t, ref Rest own)
     {
-        Leave(i);
-        Depart(i);
-        escaped++;
-        escapedEnergy += 0.5 * d.Mass * (d.Vx * d.Vx + d.Vy * d.Vy) + d.Mass * gravity * d.Y;
-        d.Cell = -1;
-        (d.Partner, d.Meeting, d.Leaving) = (NoPartner, double.PositiveInfinity, double.PositiveInfinity);
-        queue.Set(i, double.PositiveInfinity);
+        if (time < t)
+            (t, own.Partner) = (time, wall);
     }
 
-    // When a disc that is brought up to now leaves its cell; the outermost cells reach to infinity.
-    private double LeavingTime(ref Disc d)
-    {
-        int column = d.Cell % columns, row = d.Cell / columns;
-        double t = double.PositiveInfinity;
-        if (d.Vx > 0 && (endless || column < columns - 1))
-            t = ((column + 1) * cellWidth - d.X) / d.Vx;
-        else if (d.Vx < 0 && (endless || column > 0))
-            t = (column * cellWidth - d.X) / d.Vx;
-        if (endless || row > 0)
-            t = Math.Min(t, DownCrossing(d.Y - row * cellHeight, d.Vy, -0.5 * gravity));
-        if (endless || row < rows - 1 || box.Open)
-            t = Math.Min(t, DownCrossing((row + 1) * cellHeight - d.Y, -d.Vy, 0.5 * gravity));
-        return now + Math.Max(0, t);
-    }
-
-    private (int Wall, double Time) WallTime(ref Disc d)
-    {
-        int wall = NoPartner;
-        double t = double.PositiveInfinity;
-        if (d.Vx < 0)
-            (wall, t) = (Left, Math.Max(0, (d.Radius - d.X) / d.Vx));
-        else if (d.Vx > 0)
-            (wall, t) = (Right, Math.Max(0, (width - d.Radius - d.X) / d.Vx));
-        double floor = FloorTime(ref d);
-        if (floor < t)
-            (wall, t) = (Bottom, floor);
-        double top = box.Lid is null && !box.Open ? DownCrossing(height - d.Radius - d.Y, -d.Vy, 0.5 * gravity) : double.PositiveInfinity;
-        if (top < t)
-            (wall, t) = (Top, top);
-        double at = now + t, lid = LidTime(ref d);
-        return lid < at ? (OnLid, lid) : (wall, at);
-    }
+    // Whether c0 + c1 t + c2 t² stays above zero up to a time, of a curve that does not bend upwards: it does when both ends do.
+    private static bool Clear(double c0, double c1, double c2, double t) => c0 > 0 && c0 + (c1 + c2 * t) * t > 0;
 
     // Time from now.
     private double FloorTime(ref Disc d)
@@ -210,10 +159,22 @@ public sealed partial class HardDiscs
     // The time itself; infinite when it does not reach the lid.
     private double LidTime(ref Disc d)
     {
-        if (box.Lid is null)
-            return double.PositiveInfinity;
-        double t = now - d.Clock, y = d.Y + (d.Vy - 0.5 * gravity * t) * t, vy = d.Vy - gravity * t, u = now - lidClock;
-        return now + DownCrossing(LidHeight - d.Radius - y, lidV - lidFall * u - vy, 0.5 * (gravity - lidFall));
+        var (c0, c1) = UnderLid(ref d);
+        return now + DownCrossing(c0, c1, 0.5 * (gravity - lidFall));
+    }
+
+    // Whether a disc and the lid may meet within a time from now.
+    private bool LidComes(ref Disc d, double within)
+    {
+        var (c0, c1) = UnderLid(ref d);
+        return !Clear(c0, c1, 0.5 * (gravity - lidFall), within);
+    }
+
+    // Room between a disc and the lid, and how fast it grows.
+    private (double Room, double Speed) UnderLid(ref Disc d)
+    {
+        double t = now - d.Clock, y = d.Y + (d.Vy - 0.5 * gravity * t) * t, vy = d.Vy - gravity * t;
+        return (LidHeight - d.Radius - y, lidV - lidFall * (now - lidClock) - vy);
     }
 
     /// <summary>The first time, from zero on, at which c0 + c1 t + c2 t² falls through zero; infinite when it never does. A gap that is already a rounding error below zero and closing counts as met at once.</summary>
@@ -229,59 +190,9 @@ public sealed partial class HardDiscs
         return c2 < 0 && root >= 0 ? (c1 + Math.Sqrt(root)) / (-2 * c2) : double.PositiveInfinity;
     }
 
-    private int CellOf(double x, double y) => Math.Clamp((int)(y / cellHeight), 0, rows - 1) * columns + Math.Clamp((int)(x / cellWidth), 0, columns - 1);
-
-    private void Enter(int i, int cell)
+    private static Vector256<double> Nearest(Vector256<double> difference, double period)
     {
-        ref var d = ref discs[i];
-        d.Cell = cell;
-        d.Previous = -1;
-        d.Next = heads[cell];
-        if (d.Next >= 0)
-            discs[d.Next].Previous = i;
-        heads[cell] = i;
-    }
-
-    private void Depart(int i)
-    {
-        ref var d = ref discs[i];
-        if (d.Previous >= 0)
-            discs[d.Previous].Next = d.Next;
-        else
-            heads[d.Cell] = d.Next;
-        if (d.Next >= 0)
-            discs[d.Next].Previous = d.Previous;
-    }
-
-    private void CheckPlaces()
-    {
-        double lowest = box.Floor is { } floor ? floor.HeightAt(0) : 0, ceiling = box.Lid is null ? height : lidY;
-        for (int i = 0; i < discs.Length; i++)
-        {
-            ref var d = ref discs[i];
-            const double Slack = 1e-9;
-            if (!endless && (d.X < d.Radius * (1 - Slack) || d.X > width - d.Radius * (1 - Slack) || d.Y < lowest + d.Radius * (1 - Slack) || (!box.Open && d.Y > ceiling - d.Radius * (1 - Slack))))
-                throw new ArgumentException(FormattableString.Invariant($"Disc {i} does not stand inside the box."));
-            int column = d.Cell % columns, row = d.Cell / columns;
-            for (int dr = -1; dr <= 1; dr++)
-                for (int dc = -1; dc <= 1; dc++)
-                    CheckAgainst(i, column + dc, row + dr);
-        }
-    }
-
-    private void CheckAgainst(int i, int column, int row)
-    {
-        if (endless)
-            (column, row) = ((column + columns) % columns, (row + rows) % rows);
-        else if ((uint)column >= (uint)columns || (uint)row >= (uint)rows)
-            return;
-        for (int j = heads[row * columns + column]; j >= 0; j = discs[j].Next)
-        {
-            double x = discs[j].X - discs[i].X, y = discs[j].Y - discs[i].Y, sum = discs[j].Radius + discs[i].Radius;
-            if (endless)
-                (x, y) = (Nearest(x, width), Nearest(y, height));
-            if (j != i && x * x + y * y < sum * sum * (1 - 1e-9))
-                throw new ArgumentException(FormattableString.Invariant($"Discs {i} and {j} overlap."));
-        }
+        Vector256<double> half = Vector256.Create(0.5 * period), whole = Vector256.Create(period);
+        return difference - (Vector256.GreaterThan(difference, half) & whole) + (Vector256.LessThan(difference, -half) & whole);
     }
 }

@@ -5,7 +5,7 @@ namespace Fieldwright.Particles;
 
 /// <summary>Hard discs in a box, from one meeting to the next: between meetings every path is known in closed form, so no time step enters.</summary>
 /// <remarks>
-/// Each disc keeps its own clock, its next meeting and the time it leaves its cell; a heap over the discs gives the next event. A disc whose partner was taken by an earlier
+/// Each disc keeps its own clock, its next meeting and the time it leaves its cell; a calendar over the discs gives the next event. A disc whose partner was taken by an earlier
 /// meeting looks again when its turn comes. Gravity pulls all discs alike, so that two of them meet along a straight line in each other's eyes; floor, lid and top are quadratic equations.
 /// One instance is used by one thread at a time; the same start gives the same run.
 /// </remarks>
@@ -14,23 +14,26 @@ public sealed partial class HardDiscs
 {
     private const int NoPartner = -1, Left = -2, Right = -3, Bottom = -4, Top = -5, OnLid = -6, Stale = -7;
 
-    // What a neighbour looks at comes first, in one line of memory.
+    // What a neighbour looks at, in the length of one line of memory.
     private struct Disc
     {
-        public double X, Y, Vx, Vy, Clock, Meeting, Radius;
-        public int Next, Cell;
-        public double Mass, Leaving, LastMet;
-        public int Partner, Previous;
+        public double X, Y, Vx, Vy, Clock, Meeting, Radius, Leaving;
+    }
+
+    // What only the disc itself needs. Out of the box when its column is zero.
+    private struct Rest
+    {
+        public double Mass, LastMet;
+        public int Partner, Column, Row, Place;
+        public Side Through;
     }
 
     private readonly BoxDescription box;
     private readonly Disc[] discs;
-    private readonly int[] heads;
+    private readonly Rest[] rest;
     private readonly EventQueue queue;
-    private readonly int columns, rows;
-    private readonly double cellWidth, cellHeight;
     private readonly bool endless;
-    private readonly double gravity, lidFall, width, height;
+    private readonly double gravity, lidFall, width, height, restitution, contactTime, shake;
     private readonly double heldAtStart;
     private double now, lidY, lidV, lidClock;
     private double fromFloor, lostBetween, lostAtWalls, escapedEnergy, virial, lidImpulse, lidIntegral;
@@ -51,6 +54,7 @@ public sealed partial class HardDiscs
         Guard.Positive(perCell);
         this.box = box;
         (width, height, gravity, endless) = (box.Width, box.Height, box.Gravity, box.Sides == Sides.Endless);
+        (restitution, contactTime, shake) = (box.Restitution, box.ContactTime, box.Floor?.Amplitude ?? 0);
         double largest = start.Max(d => Guard.Positive(d.Radius));
         double side = Math.Max(2 * largest * (1 + 1e-9), Math.Sqrt(perCell * width * height / start.Count));
         columns = Math.Max(1, (int)(width / side));
@@ -58,9 +62,9 @@ public sealed partial class HardDiscs
         if (endless && (columns < 3 || rows < 3))
             throw new ArgumentException("Endless sides need room for three discs across.", nameof(start));
         (cellWidth, cellHeight) = (width / columns, height / rows);
-        heads = new int[columns * rows];
-        Array.Fill(heads, -1);
+        Widen(8);
         discs = new Disc[start.Count];
+        rest = new Rest[start.Count];
         queue = new EventQueue(start.Count + 1);
         if (box.Lid is { } lid)
             (lidY, lidFall) = (lid.Height, gravity + lid.Load / lid.Mass);
@@ -69,21 +73,15 @@ public sealed partial class HardDiscs
             var s = start[i];
             discs[i] = new Disc
             {
-                X = Guard.Finite(s.X), Y = Guard.Finite(s.Y), Vx = Guard.Finite(s.Vx), Vy = Guard.Finite(s.Vy), Radius = s.Radius, Mass = Guard.Positive(s.Mass),
-                Partner = NoPartner, Meeting = double.PositiveInfinity, LastMet = double.NegativeInfinity,
+                X = Guard.Finite(s.X), Y = Guard.Finite(s.Y), Vx = Guard.Finite(s.Vx), Vy = Guard.Finite(s.Vy), Radius = s.Radius, Meeting = double.PositiveInfinity,
             };
-            Enter(i, CellOf(s.X, s.Y));
+            rest[i] = new Rest { Mass = Guard.Positive(s.Mass), Partner = NoPartner, LastMet = double.NegativeInfinity };
+            Enter(i, 1 + Math.Clamp((int)(s.X / cellWidth), 0, columns - 1), 1 + Math.Clamp((int)(s.Y / cellHeight), 0, rows - 1));
         }
 
         CheckPlaces();
         heldAtStart = Held;
-        for (int i = 0; i < discs.Length; i++)
-        {
-            discs[i].Leaving = LeavingTime(ref discs[i]);
-            Look(i);
-        }
-
-        LookForLid();
+        LookAll();
     }
 
     /// <summary>Time since the start, s.</summary>
@@ -113,10 +111,11 @@ public sealed partial class HardDiscs
         get
         {
             double sum = 0;
-            foreach (ref var d in discs.AsSpan())
+            for (int i = 0; i < discs.Length; i++)
             {
+                ref var d = ref discs[i];
                 double vy = d.Vy - gravity * (now - d.Clock);
-                sum += d.Cell < 0 ? 0 : 0.5 * d.Mass * (d.Vx * d.Vx + vy * vy);
+                sum += IsOut(i) ? 0 : 0.5 * rest[i].Mass * (d.Vx * d.Vx + vy * vy);
             }
 
             return sum;
@@ -131,8 +130,7 @@ public sealed partial class HardDiscs
 
     /// <summary>All discs now; those that escaped are left out.</summary>
     public IReadOnlyList<DiscState> States =>
-        [.. discs.Where(d => d.Cell >= 0).Select(d => (d, t: now - d.Clock)).Select(p =>
-            new DiscState(p.d.X + p.d.Vx * p.t, p.d.Y + (p.d.Vy - 0.5 * gravity * p.t) * p.t, p.d.Vx, p.d.Vy - gravity * p.t, p.d.Radius, p.d.Mass))];
+        [.. Enumerable.Range(0, discs.Length).Where(i => !IsOut(i)).Select(i => this[i])];
 
     /// <summary>One disc now, by its place at the start; NaN places when it escaped.</summary>
     public DiscState this[int index]
@@ -141,8 +139,8 @@ public sealed partial class HardDiscs
         {
             ref var d = ref discs[index];
             double t = now - d.Clock;
-            return d.Cell < 0 ? new DiscState(double.NaN, double.NaN, double.NaN, double.NaN, d.Radius, d.Mass)
-                : new DiscState(d.X + d.Vx * t, d.Y + (d.Vy - 0.5 * gravity * t) * t, d.Vx, d.Vy - gravity * t, d.Radius, d.Mass);
+            return IsOut(index) ? new DiscState(double.NaN, double.NaN, double.NaN, double.NaN, d.Radius, rest[index].Mass)
+                : new DiscState(d.X + d.Vx * t, d.Y + (d.Vy - 0.5 * gravity * t) * t, d.Vx, d.Vy - gravity * t, d.Radius, rest[index].Mass);
         }
     }
 
@@ -151,9 +149,9 @@ public sealed partial class HardDiscs
         get
         {
             double sum = EnergyOfMotion;
-            foreach (ref var d in discs.AsSpan())
-                if (d.Cell >= 0)
-                    sum += d.Mass * gravity * (d.Y + (d.Vy - 0.5 * gravity * (now - d.Clock)) * (now - d.Clock));
+            for (int i = 0; gravity != 0 && i < discs.Length; i++)
+                if (!IsOut(i))
+                    sum += rest[i].Mass * gravity * this[i].Y;
             if (box.Lid is { } lid)
             {
                 double v = lidV - lidFall * (now - lidClock);
@@ -170,9 +168,8 @@ public sealed partial class HardDiscs
     public void Run(double until, CancellationToken cancellation = default)
     {
         int count = 0;
-        while (queue.FirstKey <= until)
+        while (Step(until))
         {
-            Step();
             if ((++count & 0xFFFF) == 0)
                 cancellation.ThrowIfCancellationRequested();
         }
@@ -186,8 +183,9 @@ public sealed partial class HardDiscs
     public void RunMeetings(long more, double until = double.PositiveInfinity)
     {
         long end = meetings + more;
-        while (meetings < end && queue.FirstKey <= until)
-            Step();
+        while (meetings < end && Step(until))
+        {
+        }
     }
 
     /// <summary>Turns every speed round, lid included: the run goes back the way it came, up to rounding. Only without losses and with the floor at rest.</summary>
@@ -199,53 +197,54 @@ public sealed partial class HardDiscs
         for (int i = 0; i < discs.Length; i++)
         {
             Bring(ref discs[i]);
-            (discs[i].Vx, discs[i].Vy, discs[i].Partner, discs[i].Meeting) = (-discs[i].Vx, -discs[i].Vy, NoPartner, double.PositiveInfinity);
+            (discs[i].Vx, discs[i].Vy) = (-discs[i].Vx, -discs[i].Vy);
         }
 
         BringLid();
         lidV = -lidV;
-        for (int i = 0; i < discs.Length; i++)
-        {
-            discs[i].Leaving = LeavingTime(ref discs[i]);
-            Look(i);
-        }
-
-        LookForLid();
+        LookAll();
     }
 
-    private void Step()
+    private bool IsOut(int i) => rest[i].Column == 0;
+
+    // Does what comes next, unless it comes after a time.
+    private bool Step(double until)
     {
-        int i = queue.First;
-        now = queue.FirstKey;
+        var (i, at) = queue.First();
+        if (!(at <= until))
+            return false;
+        now = at;
         if (i == discs.Length)
         {
             BringLid();
             lidV = -Math.Abs(lidV);
             LidTurned();
-            return;
+            return true;
         }
 
         ref var d = ref discs[i];
+        int partner = rest[i].Partner;
         if (d.Leaving < d.Meeting)
             Cross(i);
-        else if (d.Partner >= 0)
+        else if (partner >= 0)
         {
-            ref var other = ref discs[d.Partner];
-            if (other.Partner == i && other.Meeting == d.Meeting)
-                Meet(i, d.Partner);
+            if (rest[partner].Partner == i && discs[partner].Meeting == d.Meeting)
+                Meet(i, partner);
             else
                 Look(i);
         }
-        else if (d.Partner == Stale || d.Partner == NoPartner)
+        else if (partner is Stale or NoPartner)
             Look(i);
         else
             MeetWall(i);
+        return true;
     }
 
     private void Meet(int i, int j)
     {
         ref var a = ref discs[i];
         ref var b = ref discs[j];
+        ref Rest p = ref rest[i], q = ref rest[j];
         Bring(ref a);
         Bring(ref b);
         double nx = b.X - a.X, ny = b.Y - a.Y;
@@ -256,22 +255,20 @@ public sealed partial class HardDiscs
         double approach = (b.Vx - a.Vx) * nx + (b.Vy - a.Vy) * ny;
         if (approach < 0)
         {
-            double e = now - Math.Max(a.LastMet, b.LastMet) < box.ContactTime ? 1 : box.Restitution;
-            double reduced = a.Mass * b.Mass / (a.Mass + b.Mass), impulse = -(1 + e) * reduced * approach;
-            a.Vx -= impulse / a.Mass * nx;
-            a.Vy -= impulse / a.Mass * ny;
-            b.Vx += impulse / b.Mass * nx;
-            b.Vy += impulse / b.Mass * ny;
+            double e = now - Math.Max(p.LastMet, q.LastMet) < contactTime ? 1 : restitution;
+            double reduced = p.Mass * q.Mass / (p.Mass + q.Mass), impulse = -(1 + e) * reduced * approach;
+            a.Vx -= impulse / p.Mass * nx;
+            a.Vy -= impulse / p.Mass * ny;
+            b.Vx += impulse / q.Mass * nx;
+            b.Vy += impulse / q.Mass * ny;
             lostBetween += 0.5 * reduced * (1 - e * e) * approach * approach;
             virial += impulse * distance;
         }
 
         meetings++;
-        a.LastMet = b.LastMet = now;
-        a.Partner = b.Partner = NoPartner;
+        p.LastMet = q.LastMet = now;
+        p.Partner = q.Partner = NoPartner;
         a.Meeting = b.Meeting = double.PositiveInfinity;
-        a.Leaving = LeavingTime(ref a);
-        b.Leaving = LeavingTime(ref b);
         Look(i);
         Look(j);
     }
@@ -279,39 +276,38 @@ public sealed partial class HardDiscs
     private void MeetWall(int i)
     {
         ref var d = ref discs[i];
+        ref var own = ref rest[i];
         Bring(ref d);
-        double e = now - d.LastMet < box.ContactTime ? 1 : box.WallRestitution;
-        int wall = d.Partner;
-        d.Partner = NoPartner;
+        double e = now - own.LastMet < contactTime ? 1 : box.WallRestitution;
+        int wall = own.Partner;
+        own.Partner = NoPartner;
         d.Meeting = double.PositiveInfinity;
-        d.LastMet = now;
+        own.LastMet = now;
         switch (wall)
         {
             case Left or Right:
-                lostAtWalls += 0.5 * d.Mass * (1 - e * e) * d.Vx * d.Vx;
+                lostAtWalls += 0.5 * own.Mass * (1 - e * e) * d.Vx * d.Vx;
                 d.Vx = (wall == Left ? 1 : -1) * e * Math.Abs(d.Vx);
                 break;
             case Top:
-                lostAtWalls += 0.5 * d.Mass * (1 - e * e) * d.Vy * d.Vy;
-                lidImpulse += d.Mass * (1 + e) * Math.Abs(d.Vy);
+                lostAtWalls += 0.5 * own.Mass * (1 - e * e) * d.Vy * d.Vy;
+                lidImpulse += own.Mass * (1 + e) * Math.Abs(d.Vy);
                 d.Vy = -e * Math.Abs(d.Vy);
                 break;
             case Bottom:
-                MeetFloor(ref d, e);
+                MeetFloor(ref d, own.Mass, e);
                 break;
             default:
-                MeetLid(ref d, e);
-                d.Leaving = LeavingTime(ref d);
+                MeetLid(ref d, own.Mass, e);
                 Look(i);
                 LidTurned();
                 return;
         }
 
-        d.Leaving = LeavingTime(ref d);
         Look(i);
     }
 
-    private void MeetFloor(ref Disc d, double e)
+    private void MeetFloor(ref Disc d, double mass, double e)
     {
         double floor = box.Floor?.SpeedAt(now) ?? 0, approach = d.Vy - floor;
         if (approach >= 0)
@@ -319,20 +315,20 @@ public sealed partial class HardDiscs
         double before = d.Vx * d.Vx + d.Vy * d.Vy, slip = d.Vx - box.Drag, kept = (1 - box.Grip) * slip;
         d.Vy = floor - e * approach;
         d.Vx = box.Drag + kept;
-        double lost = 0.5 * d.Mass * ((1 - e * e) * approach * approach + slip * slip - kept * kept);
+        double lost = 0.5 * mass * ((1 - e * e) * approach * approach + slip * slip - kept * kept);
         lostAtWalls += lost;
-        fromFloor += 0.5 * d.Mass * (d.Vx * d.Vx + d.Vy * d.Vy - before) + lost;
+        fromFloor += 0.5 * mass * (d.Vx * d.Vx + d.Vy * d.Vy - before) + lost;
     }
 
-    private void MeetLid(ref Disc d, double e)
+    private void MeetLid(ref Disc d, double mass, double e)
     {
         BringLid();
-        double mass = box.Lid!.Mass, reduced = d.Mass * mass / (d.Mass + mass), approach = lidV - d.Vy;
+        double lid = box.Lid!.Mass, reduced = mass * lid / (mass + lid), approach = lidV - d.Vy;
         if (approach >= 0)
             return;
         double impulse = -(1 + e) * reduced * approach;
-        d.Vy -= impulse / d.Mass;
-        lidV += impulse / mass;
+        d.Vy -= impulse / mass;
+        lidV += impulse / lid;
         lidImpulse += impulse;
         lostAtWalls += 0.5 * reduced * (1 - e * e) * approach * approach;
     }
@@ -343,19 +339,21 @@ public sealed partial class HardDiscs
         for (int i = 0; i < discs.Length; i++)
         {
             ref var d = ref discs[i];
-            if (d.Partner == OnLid)
+            if (rest[i].Partner == OnLid)
             {
-                d.Partner = NoPartner;
+                rest[i].Partner = NoPartner;
                 d.Meeting = double.PositiveInfinity;
                 Look(i);
                 continue;
             }
 
+            if (!LidComes(ref d, d.Meeting - now))
+                continue;
             double t = LidTime(ref d);
             if (t >= d.Meeting)
                 continue;
             Leave(i);
-            (d.Partner, d.Meeting) = (OnLid, t);
+            (rest[i].Partner, d.Meeting) = (OnLid, t);
             queue.Set(i, Math.Min(t, d.Leaving));
         }
 

@@ -114,6 +114,18 @@ public class HardDiscsTests
             Assert.Equal(a[i].X, c[i].X, 1e-6);
     }
 
+    /// <summary>A large disc makes the cells large, so that more small ones crowd into one than it was laid out for.</summary>
+    [Fact]
+    public void Discs_CrowdedIntoLargeCells_NeitherOverlapNorLoseEnergy()
+    {
+        var box = new BoxDescription { Width = 30, Height = 30, Gravity = 3 };
+        var discs = new HardDiscs(box, [.. Placement.Lattice(300, 0.4, 1, 30, 18, 2, 7).Select(d => d with { Y = d.Y + 12 }), new DiscState(15, 6, 0, 0, 5.5, 100)]);
+        discs.Run(6, TestContext.Current.CancellationToken);
+        Assert.True(discs.Meetings > 5000);
+        Assert.True(discs.Ledger.Mismatch < 1e-9, discs.Ledger.ToString());
+        Apart(discs, box);
+    }
+
     [Fact]
     public void OpenTop_LetsFastDiscsGoWithTheirEnergy()
     {
