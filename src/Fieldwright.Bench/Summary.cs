@@ -15,7 +15,7 @@ public static class Summary
         if (apparatus.Parts.Count > 0)
             pieces.Add(string.Join(", ", apparatus.Parts.Where(p => p.Shape is not ProbeShape).Select(p => p.Name == p.Shape.Word ? $"{p.Name} of {p.Material.Name}" : $"{p.Name} ({p.Shape.Word} of {p.Material.Name})")));
         if (apparatus.Box is { } box)
-            pieces.Add(string.Create(CultureInfo.InvariantCulture, $"{box.Discs.Count:0} discs in {1e3 * box.Width:0.#} × {1e3 * box.Height:0.#} mm"));
+            pieces.Add(string.Create(CultureInfo.InvariantCulture, $"{box.Discs.Count:0} {(box.Discs.Moment > 0 ? "magnets that repel" : "discs")} in {1e3 * box.Width:0.#} × {1e3 * box.Height:0.#} mm"));
         if (apparatus.Board is { } board)
             pieces.Add($"{File.Words.Count(board.Elements.Count)} elements of {Analogues.DomainWords.Of(board.Domain).Carries}" + (board.Jet is null ? "" : ", a ball on a jet"));
         if (apparatus.Windings.Count > 0)

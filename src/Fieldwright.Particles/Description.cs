@@ -89,6 +89,9 @@ public sealed record BoxDescription
     /// <summary>Share of the difference of speeds that one touch of the floor takes away, 0 to 1.</summary>
     public double Grip { get; init; }
 
+    /// <summary>Magnetic moment of each disc square to the plane, A m², zero or more, all the same way up so that they repel; null when none has one. Not with endless sides.</summary>
+    public IReadOnlyList<double>? Moments { get; init; }
+
     /// <summary>Checks the description.</summary>
     /// <exception cref="ArgumentException">Something is out of range, or does not go together.</exception>
     public void Check()
@@ -100,8 +103,8 @@ public sealed record BoxDescription
         Guard.InRange(WallRestitution, 0, 1);
         Guard.InRange(Grip, 0, 1);
         Guard.NotNegative(ContactTime);
-        if (Sides == Sides.Endless && (Gravity != 0 || Lid is not null || Open || Floor is not null || Drag != 0))
-            throw new ArgumentException("Endless sides go with neither gravity, floor, lid nor an open top.");
+        if (Sides == Sides.Endless && (Gravity != 0 || Lid is not null || Open || Floor is not null || Drag != 0 || Moments is not null))
+            throw new ArgumentException("Endless sides go with neither gravity, floor, lid, repulsion nor an open top.");
         if (Lid is not null && Open)
             throw new ArgumentException("The top has a lid or is open, not both.");
         if (Lid is { } lid)

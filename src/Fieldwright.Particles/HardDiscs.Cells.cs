@@ -136,7 +136,9 @@ public sealed partial class HardDiscs
         ref var own = ref rest[i];
         Leave(i);
         escaped++;
-        escapedEnergy += 0.5 * own.Mass * (d.Vx * d.Vx + d.Vy * d.Vy) + own.Mass * gravity * d.Y;
+        double withOthers = Repels ? HeldBy(i) : 0;
+        held -= withOthers;
+        escapedEnergy += 0.5 * own.Mass * (d.Vx * d.Vx + d.Vy * d.Vy) + own.Mass * gravity * d.Y + withOthers;
         own.Column = 0;
         (own.Partner, d.Meeting, d.Leaving) = (NoPartner, double.PositiveInfinity, double.PositiveInfinity);
         queue.Set(i, double.PositiveInfinity);

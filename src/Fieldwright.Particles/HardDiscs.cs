@@ -80,6 +80,17 @@ public sealed partial class HardDiscs
         }
 
         CheckPlaces();
+        if (box.Moments is { } given)
+        {
+            if (given.Count != start.Count)
+                throw new ArgumentException("Every disc has a moment or none has.", nameof(box));
+            moments = [.. given.Select(m => Guard.NotNegative(m))];
+            (px, py, ax, ay, strength) = (new double[start.Count + 4], new double[start.Count + 4], new double[start.Count + 4], new double[start.Count + 4], new double[start.Count + 4]);
+            Array.Fill(px, 1e6);
+            FindPushes();
+            ChooseStep();
+        }
+
         heldAtStart = Held;
         LookAll();
     }
@@ -148,7 +159,7 @@ public sealed partial class HardDiscs
     {
         get
         {
-            double sum = EnergyOfMotion;
+            double sum = EnergyOfMotion + held;
             for (int i = 0; gravity != 0 && i < discs.Length; i++)
                 if (!IsOut(i))
                     sum += rest[i].Mass * gravity * this[i].Y;
@@ -167,6 +178,8 @@ public sealed partial class HardDiscs
     /// <param name="cancellation">Stops the work between meetings.</param>
     public void Run(double until, CancellationToken cancellation = default)
     {
+        if (Repels)
+            RunRepelling(until, long.MaxValue, cancellation);
         int count = 0;
         while (Step(until))
         {
@@ -183,6 +196,12 @@ public sealed partial class HardDiscs
     public void RunMeetings(long more, double until = double.PositiveInfinity)
     {
         long end = meetings + more;
+        if (Repels)
+        {
+            RunRepelling(until, end, CancellationToken.None);
+            return;
+        }
+
         while (meetings < end && Step(until))
         {
         }
@@ -255,6 +274,8 @@ public sealed partial class HardDiscs
         double approach = (b.Vx - a.Vx) * nx + (b.Vy - a.Vy) * ny;
         if (approach < 0)
         {
+            (double X, double Y) lagA = Lag(i), lagB = Lag(j);
+            approach += Pressing(approach, (lagB.X - lagA.X) * nx + (lagB.Y - lagA.Y) * ny);
             double e = now - Math.Max(p.LastMet, q.LastMet) < contactTime ? 1 : restitution;
             double reduced = p.Mass * q.Mass / (p.Mass + q.Mass), impulse = -(1 + e) * reduced * approach;
             a.Vx -= impulse / p.Mass * nx;
@@ -283,22 +304,25 @@ public sealed partial class HardDiscs
         own.Partner = NoPartner;
         d.Meeting = double.PositiveInfinity;
         own.LastMet = now;
+        var (lagX, lagY) = Lag(i);
         switch (wall)
         {
-            case Left or Right:
-                lostAtWalls += 0.5 * own.Mass * (1 - e * e) * d.Vx * d.Vx;
-                d.Vx = (wall == Left ? 1 : -1) * e * Math.Abs(d.Vx);
+            case Left:
+                d.Vx = Back(d.Vx, lagX, e, own.Mass);
+                break;
+            case Right:
+                d.Vx = -Back(-d.Vx, -lagX, e, own.Mass);
                 break;
             case Top:
-                lostAtWalls += 0.5 * own.Mass * (1 - e * e) * d.Vy * d.Vy;
-                lidImpulse += own.Mass * (1 + e) * Math.Abs(d.Vy);
-                d.Vy = -e * Math.Abs(d.Vy);
+                double up = d.Vy;
+                d.Vy = -Back(-d.Vy, -lagY, e, own.Mass);
+                lidImpulse += own.Mass * (up - d.Vy);
                 break;
             case Bottom:
-                MeetFloor(ref d, own.Mass, e);
+                MeetFloor(ref d, lagY, own.Mass, e);
                 break;
             default:
-                MeetLid(ref d, own.Mass, e);
+                MeetLid(ref d, lagY, own.Mass, e);
                 Look(i);
                 LidTurned();
                 return;
@@ -307,25 +331,40 @@ public sealed partial class HardDiscs
         Look(i);
     }
 
-    private void MeetFloor(ref Disc d, double mass, double e)
+    // Speed away from a wall after a meeting, of a speed towards it (below zero).
+    private double Back(double speed, double lag, double e, double mass)
+    {
+        lag = Pressing(speed, lag);
+        double approach = speed + lag;
+        lostAtWalls += 0.5 * mass * (1 - e * e) * approach * approach;
+        return -e * approach - lag;
+    }
+
+    // The lag of a speed of approach (below zero), unless the approach would be over with it.
+    private static double Pressing(double approach, double lag) => approach + lag < 0 ? lag : 0;
+
+    private void MeetFloor(ref Disc d, double lag, double mass, double e)
     {
         double floor = box.Floor?.SpeedAt(now) ?? 0, approach = d.Vy - floor;
         if (approach >= 0)
             return;
-        double before = d.Vx * d.Vx + d.Vy * d.Vy, slip = d.Vx - box.Drag, kept = (1 - box.Grip) * slip;
-        d.Vy = floor - e * approach;
+        lag = Pressing(approach, lag);
+        approach += lag;
+        double before = d.Vx * d.Vx + (d.Vy + lag) * (d.Vy + lag), slip = d.Vx - box.Drag, kept = (1 - box.Grip) * slip, rising = floor - e * approach;
+        d.Vy = rising - lag;
         d.Vx = box.Drag + kept;
         double lost = 0.5 * mass * ((1 - e * e) * approach * approach + slip * slip - kept * kept);
         lostAtWalls += lost;
-        fromFloor += 0.5 * mass * (d.Vx * d.Vx + d.Vy * d.Vy - before) + lost;
+        fromFloor += 0.5 * mass * (d.Vx * d.Vx + rising * rising - before) + lost;
     }
 
-    private void MeetLid(ref Disc d, double mass, double e)
+    private void MeetLid(ref Disc d, double lag, double mass, double e)
     {
         BringLid();
         double lid = box.Lid!.Mass, reduced = mass * lid / (mass + lid), approach = lidV - d.Vy;
         if (approach >= 0)
             return;
+        approach += Pressing(approach, -lag);
         double impulse = -(1 + e) * reduced * approach;
         d.Vy -= impulse / mass;
         lidV += impulse / lid;

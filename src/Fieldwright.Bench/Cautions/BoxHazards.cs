@@ -37,7 +37,9 @@ internal static class BoxHazards
             Text($"{box.Discs.Count:0} loose discs of {2e3 * box.Discs.Radius:0.#} mm: a small child can swallow or breathe one in."),
             Text($"{1e3 * limit.Value:0.#} mm, the cylinder that no part for children under three may fit into"),
             limit.Document, limit.Grade,
-            "Count them out and in; keep the box closed where children under three are, and never use magnets as discs there.",
+            box.Discs.Moment > 0
+                ? "They are magnets: two that are swallowed close on the gut between them, which needs a surgeon. Glue the box shut, count them, keep them from children of every age and a hand's breadth from pacemakers and cards."
+                : "Count them out and in; keep the box closed where children under three are, and never use magnets as discs there.",
             false);
     }
 

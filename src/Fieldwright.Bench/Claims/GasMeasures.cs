@@ -23,7 +23,7 @@ internal static class GasMeasures
     {
         "lid height" => "a lid",
         "gas pressure" => "a closed box that lies flat, without lid and large disc",
-        "pressure ratio on halving" => "a closed box that lies flat and at rest, without lid and large disc, in which nothing is lost",
+        "pressure ratio on halving" => "a closed box that lies flat and at rest, without lid, large disc and repulsion, in which nothing is lost",
         "diffusion of large disc" => "a large disc",
         "drift speed" => "a floor with grip",
         _ => "an open top",

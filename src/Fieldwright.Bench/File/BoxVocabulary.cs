@@ -11,6 +11,12 @@ internal static class BoxVocabulary
     private static readonly QuantityKind Force = new("a force", "N", "20 mN", Range.NotNegative(1e6));
     private static readonly NumberKind Share = new("a share", "0.95", Range.NotNegative(1));
 
+    // All pairs of magnets are counted, so that a box of many takes long.
+    private const int MostMagnets = 1000;
+
+    /// <summary>A magnetic moment that may be zero.</summary>
+    internal static readonly QuantityKind Moment = new("a magnetic moment", "A m2", "0.3 A m2", Range.NotNegative(100));
+
     /// <summary>The alternative of the file.</summary>
     public static Alternative Flat { get; } = new("flat apparatus", "symmetry", "flat", "A flat box of discs seen from the front, x to the right and y up; it may lean.",
         new Key("box", new MappingKind("box", "The box.",
@@ -28,6 +34,7 @@ internal static class BoxVocabulary
             new("mass", Mass, "Mass of each.", Required: true),
             new("rms speed", Speed with { Range = Range.Positive(1000) }, "Speed they start with, root of the mean square.", Required: true),
             new("restitution", Share, "Share of the approach speed that a meeting of two gives back.", Default: "1"),
+            new("moment", Moment, "Magnetic moment of each, standing square to the box and all the same way up: they repel. A magnet of volume V and remanence B has B V/μ₀.", Default: "0 A m2"),
         ]), "The discs.", Required: true),
         new Key("large disc", new MappingKind("large disc", "One large disc among the small ones.", [new("radius", Size, "Its radius.", Required: true), new("mass", Mass, "Its mass.", Required: true)]), "A large disc among them."),
         new Key("floor", new MappingKind("floor", "A floor that moves.",
@@ -53,12 +60,14 @@ internal static class BoxVocabulary
         double height = box.Number("height", 0);
         var made = new ParticleBox(
             box.Number("width", 0), height, box.Number("tilt", 0), box.Text("top") == "open", box.Number("restitution", 1),
-            new BoxDiscs(discs.Number("count", 0), discs.Number("radius", 0), discs.Number("mass", 0), discs.Number("rms speed", 0), discs.Number("restitution", 1)),
+            new BoxDiscs(discs.Number("count", 0), discs.Number("radius", 0), discs.Number("mass", 0), discs.Number("rms speed", 0), discs.Number("restitution", 1), discs.Number("moment", 0)),
             file.Inner("large disc") is { Whole: true } large ? new BoxLarge(large.Number("radius", 0), large.Number("mass", 0)) : null,
             file.Inner("floor") is { Whole: true } floor ? Floor(floor) : null,
             file.Inner("lid") is { Whole: true } lid ? new BoxLid(lid.Number("mass", 0), lid.Number("load", 0), lid.Number("starts at", height)) : null);
         if (discs.Number("count", 0) != Math.Floor(discs.Number("count", 0)))
             mistakes.Add(new Mistake(discs.At("count").Line, discs.At("count").Column, "discs come in whole numbers", "a number of discs such as 120"));
+        else if (made.Discs is { Moment: > 0, Count: > MostMagnets })
+            mistakes.Add(new Mistake(discs.At("count").Line, discs.At("count").Column, "so many discs that repel take too long: every pair of them is counted", $"{MostMagnets} or fewer"));
         else if (Routes.BoxRun.Problem(made) is { } problem)
             mistakes.Add(new Mistake(box.Node.Line, box.Node.Column, problem, "discs that fit in, and a lid or an open top, not both"));
         return made;
@@ -83,6 +92,7 @@ internal static class BoxInputs
         Of("mass", "discs", new QuantityKind("a mass", "kg", "2 g", Range.Positive(1e6)), "Mass of each disc.", b => b.Discs.Mass, (b, v) => b with { Discs = b.Discs with { Mass = v } }),
         Of("rms speed", "discs", new QuantityKind("a speed", "m/s", "200 mm/s", Range.Positive(1000)), "Speed the discs start with.", b => b.Discs.RmsSpeed, (b, v) => b with { Discs = b.Discs with { RmsSpeed = v } }),
         Of("restitution", "discs", Share, "Share of the approach speed that a meeting of two discs gives back.", b => b.Discs.Restitution, (b, v) => b with { Discs = b.Discs with { Restitution = v } }),
+        Of("moment", "discs", BoxVocabulary.Moment, "Magnetic moment of each disc.", b => b.Discs.Moment, (b, v) => b with { Discs = b.Discs with { Moment = v } }),
         Of("amplitude", "floor", Width, "Amplitude of the floor's shaking.", b => b.Floor?.Amplitude, (b, v) => b with { Floor = b.Floor! with { Amplitude = v } }),
         Of("frequency", "floor", Frequency with { Range = Range.Positive(1e4) }, "Frequency of the floor's shaking.", b => b.Floor?.Frequency, (b, v) => b with { Floor = b.Floor! with { Frequency = v } }),
         Of("speed", "floor", new QuantityKind("a speed", "m/s", "200 mm/s", Range.EitherSign(1000)), "Speed at which the floor's surface travels.", b => b.Floor?.Speed, (b, v) => b with { Floor = b.Floor! with { Speed = v } }),

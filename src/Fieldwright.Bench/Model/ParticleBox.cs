@@ -19,7 +19,8 @@ public sealed record ParticleBox(
 /// <param name="Mass">Mass of each, kg.</param>
 /// <param name="RmsSpeed">Speed they start with, root of the mean square, m/s.</param>
 /// <param name="Restitution">Share of the approach speed that a meeting of two gives back.</param>
-public sealed record BoxDiscs(double Count, double Radius, double Mass, double RmsSpeed, double Restitution);
+/// <param name="Moment">Magnetic moment of each, square to the box and all the same way, so that they repel, A m²; zero for discs that are no magnets.</param>
+public sealed record BoxDiscs(double Count, double Radius, double Mass, double RmsSpeed, double Restitution, double Moment = 0);
 
 /// <summary>A large disc among the small ones.</summary>
 /// <param name="Radius">Radius, m.</param>

@@ -2,6 +2,7 @@ using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Routes;
 using Fieldwright.Geometry;
+using Fieldwright.Matter;
 
 namespace Fieldwright.Bench.Pictures;
 
@@ -33,6 +34,13 @@ public static class BoxPicture
         double moment = rms > 0 ? 2 * box.Discs.Radius / rms : 0;
         var inside = new List<Mark> { new LitMark(new Point(left, Edge), box.Width * scale, top * scale, At(0.5 * box.Width, 0.5 * top), 0.6 * Longest, palette.StageLit, palette.StageRim) };
         inside.Add(new StrokesMark([.. discs.Select(d => (At(d.X, d.Y), At(d.X + d.Vx * moment, d.Y + d.Vy * moment)))], new Pen(palette.Warm.At(0.8), Math.Max(1, 0.25 * box.Discs.Radius * scale))));
+        if (box.Discs.Moment > 0)
+        {
+            // Half the distance at which two that close in with the mean energy of each have come to rest: μ₀ m²/(4π r³) = 2 E.
+            double keep = 0.5 * Math.Cbrt(PhysicalConstants.MagneticConstant / (4 * Math.PI) * box.Discs.Moment * box.Discs.Moment / (box.Discs.Mass * Math.Max(rms * rms, 1e-12)));
+            inside.AddRange(discs.Where(d => d.Radius < keep).Select(d => (Mark)new CircleMark(At(d.X, d.Y), keep * scale, palette.Cool.At(0.07), new Pen(palette.Cool.At(0.5), 0.8))));
+        }
+
         inside.AddRange(discs.Select(d => (Mark)new CircleMark(At(d.X, d.Y), d.Radius * scale, palette.Matter, new Pen(palette.Edge, 1))));
         marks.Add(new ClippedMarks(new Point(left, Edge), box.Width * scale, top * scale, inside));
         var wall = new Pen(palette.Edge, 2.4);
@@ -63,6 +71,8 @@ public static class BoxPicture
         {
             FormattableString.Invariant($"{count} discs of {Shown.In("mm").Gap(2 * box.Discs.Radius)} at an instant, root-mean-square speed {Shown.In("mm/s").Gap(rms)}; each tail is the way of the next moment."),
         };
+        if (box.Discs.Moment > 0)
+            pieces.Add("They are upright magnets and keep one another off; each thin ring is where two of the mean energy would turn.");
         if (box.Floor is { } floor)
             pieces.Add(FormattableString.Invariant($"The floor (warm line) shakes by ± {Shown.In("mm").Gap(floor.Amplitude)} at {floor.Frequency:0.#} Hz."));
         if (!double.IsNaN(lid))

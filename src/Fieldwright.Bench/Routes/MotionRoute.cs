@@ -18,7 +18,8 @@ internal sealed class MotionRoute : IRoute
     {
         Currents = new Dictionary<string, System.Numerics.Complex>(),
         Gas = BoxRun.Measure(apparatus.Box!, relativeTarget, cancellation),
-        Remark = "The bar is what a run of finite length leaves open, 95 of 100 times.",
+        Remark = "The bar is what a run of finite length leaves open, 95 of 100 times."
+            + (apparatus.Box!.Discs.Moment > 0 ? " The discs repel as upright dipoles, every pair counted, in steps of a hundredth of how near two come; magnets wider than half their distance push a little otherwise." : ""),
     };
 }
 
@@ -32,7 +33,7 @@ internal sealed class GasRoute : IRoute
     public RouteName Name => RouteName.Series;
 
     /// <inheritdoc/>
-    public Wanted Serves(Apparatus apparatus) => apparatus.Box is { } box && BoxRun.KeepsItsEnergy(box) ? Wanted.Gas : Wanted.None;
+    public Wanted Serves(Apparatus apparatus) => apparatus.Box is { Discs.Moment: 0 } box && BoxRun.KeepsItsEnergy(box) ? Wanted.Gas : Wanted.None;
 
     /// <inheritdoc/>
     public OperatingPoint Solve(Apparatus apparatus, Wanted wanted, double relativeTarget, CancellationToken cancellation)

@@ -27,7 +27,7 @@ internal static class BuildTables
         var rows = new List<IReadOnlyList<string>>();
         void Row(string part, string sizes, string mass) => rows.Add([Position(rows.Count), part, sizes, mass]);
         Row("box", Text($"{ShapeWords.Mm(box.Width)} × {ShapeWords.Mm(box.Height)} inside, one disc deep, {(box.IsOpen ? "open" : "closed")} at the top, leaning {box.Tilt * 180 / Math.PI:0.#}° from flat"), "");
-        Row(Text($"{box.Discs.Count:0} discs"), Text($"Ø {ShapeWords.Mm(2 * box.Discs.Radius)}, each alike"), Mass(box.Discs.Mass) + " each");
+        Row(Text($"{box.Discs.Count:0} discs"), Text($"Ø {ShapeWords.Mm(2 * box.Discs.Radius)}, each alike{(box.Discs.Moment > 0 ? FormattableString.Invariant($", magnets of {box.Discs.Moment:0.###} A m² standing the same way up") : "")}"), Mass(box.Discs.Mass) + " each");
         if (box.Large is { } large)
             Row("large disc", Text($"Ø {ShapeWords.Mm(2 * large.Radius)}"), Mass(large.Mass));
         if (box.Lid is { } lid)

@@ -52,7 +52,7 @@ public sealed class BoxPlay
             return;
         double now = Now, lid = discs.LidHeight;
         var standing = discs.States;
-        bool goesOn = box.Discs == Box.Discs && box.Large == Box.Large && discs.Escaped == 0;
+        bool goesOn = (box.Discs with { Moment = Box.Discs.Moment }) == Box.Discs && box.Large == Box.Large && discs.Escaped == 0;
         try
         {
             discs = goesOn ? new HardDiscs(BoxRun.Description(box with { Lid = box.Lid is { } l && double.IsFinite(lid) ? l with { Height = lid } : box.Lid }), standing) : Begin(box, BoxRun.Start);

@@ -55,6 +55,30 @@ public class ParticleBoxTests
         Assert.True(heavy + light.Leading!.ErrorBar < light.Leading.Value, $"{heavy} {light.Leading}");
     }
 
+    /// <summary>Magnets press harder than plain discs of the same speeds, and only the run answers: the equation of state is that of hard discs.</summary>
+    [Fact]
+    public void Magnets_ThatRepel_PressHarderAndAreFollowedOnly()
+    {
+        const string Few = "box: {width: 400 mm, height: 400 mm}\ndiscs: {count: 16, radius: 6 mm, mass: 3 g, rms speed: 300 mm/s, moment: MOMENT}\n";
+        var plain = Ask(Read(Few.Replace("MOMENT", "0 A m2", StringComparison.Ordinal)), "gas pressure");
+        var magnets = Ask(Read(Few.Replace("MOMENT", "200 mA m2", StringComparison.Ordinal)), "gas pressure");
+        Assert.Equal(2, plain.Answers.Count);
+        var only = Assert.Single(magnets.Answers);
+        Assert.Equal(RouteName.Motion, only.Route);
+        Assert.Contains("every pair counted", only.Remark, StringComparison.Ordinal);
+        Assert.True(only.Value - only.ErrorBar > 1.05 * plain.Leading!.Value, $"{only} {plain.Leading}");
+        Assert.False(MeasureReader.TryRead("pressure ratio on halving", Read(Few.Replace("MOMENT", "1 A m2", StringComparison.Ordinal)), out _, out _));
+    }
+
+    [Theory]
+    [InlineData("discs: {count: 1200, radius: 1 mm, mass: 1 g, rms speed: 100 mm/s, moment: 1 mA m2}", "every pair")]
+    [InlineData("discs: {count: 10, radius: 1 mm, mass: 1 g, rms speed: 100 mm/s, moment: -1 mA m2}", "moment")]
+    public void Magnets_ThatCannotBeFollowed_AreAMistake(string discs, string finding)
+    {
+        var mistakes = ApparatusFile.Read("apparatus: Box\nsymmetry: flat\nbox: {width: 400 mm, height: 400 mm}\n" + discs, "box.yaml").Mistakes;
+        Assert.Contains(mistakes, m => m.ToString()!.Contains(finding, StringComparison.Ordinal));
+    }
+
     [Theory]
     [InlineData("box: {width: 40 mm, height: 40 mm}\n", "do not fit")]
     [InlineData("box: {width: 400 mm, height: 400 mm, top: open}\nlid: {mass: 1 g}\n", "a lid or is open")]
@@ -80,5 +104,8 @@ public class ParticleBoxTests
         var scene = BoxPicture.Of(Read("box: {width: 400 mm, height: 400 mm}\n" + Discs), new PictureOptions(), (text, size, _) => 0.5 * size * text.Length, TestContext.Current.CancellationToken);
         Assert.Equal(64, scene.Marks.OfType<ClippedMarks>().Single().Marks.OfType<CircleMark>().Count());
         Assert.Contains("64 discs", scene.About, StringComparison.Ordinal);
+        var magnets = BoxPicture.Of(Read("box: {width: 400 mm, height: 400 mm}\ndiscs: {count: 9, radius: 6 mm, mass: 3 g, rms speed: 300 mm/s, moment: 200 mA m2}\n"), new PictureOptions(), (text, size, _) => 0.5 * size * text.Length, TestContext.Current.CancellationToken);
+        Assert.Equal(18, magnets.Marks.OfType<ClippedMarks>().Single().Marks.OfType<CircleMark>().Count());
+        Assert.Contains("keep one another off", magnets.About, StringComparison.Ordinal);
     }
 }

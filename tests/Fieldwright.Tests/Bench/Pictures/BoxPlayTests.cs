@@ -37,4 +37,18 @@ public sealed class BoxPlayTests
         play.Become(Gas with { Discs = Gas.Discs with { Count = 9 } });
         Assert.Equal(9, play.Discs.Count);
     }
+
+    /// <summary>The dial of the moment turned while they fly: they go on from where they are, and drift apart.</summary>
+    [Fact]
+    public void Become_DiscsMadeMagnets_GoOnAndKeepFurtherApart()
+    {
+        var play = new BoxPlay(Gas);
+        play.Advance(0.5);
+        var before = play.Discs;
+        play.Become(Gas with { Discs = Gas.Discs with { Moment = 0.3 } });
+        Assert.Equal(before.Select(d => (d.X, d.Y)), play.Discs.Select(d => (d.X, d.Y)));
+        play.Advance(1);
+        var discs = play.Discs;
+        Assert.True(Enumerable.Range(0, discs.Count).SelectMany(i => Enumerable.Range(0, i).Select(j => Math.Pow(discs[i].X - discs[j].X, 2) + Math.Pow(discs[i].Y - discs[j].Y, 2))).Min() > 0.02 * 0.02);
+    }
 }
