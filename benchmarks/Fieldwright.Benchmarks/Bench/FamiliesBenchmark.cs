@@ -20,6 +20,8 @@ public static class FamiliesBenchmark
         ("3 foil loop", "foil-loop", "opening of foil", "open"),
         ("4 levitator, disc", "floating-disc", "rest height of disc", null),
         ("4 levitator, ball", "floating-ball-two-coils", "rest height of ball", null),
+        ("4 levitator, ball let go until it is down", "floating-ball-two-coils", "staying time of ball at x 2 mm at rest", "inner behind"),
+        ("4 levitator, ball that leaves", "floating-ball-two-coils", "exit speed of ball at x 2 mm at rest", "inner ahead"),
         ("5 rotation tester", "rotation-tester", "", null),
         ("6 travelling track", "flat-track", "", null),
         ("7 liquid-metal pump", "liquid-pump", "head of metal", "with the bar"),

@@ -87,15 +87,20 @@ internal sealed class WarmLiftMeasures : MeasureFamily
                 (high, over) = (middle, there);
         }
 
-        double fall = 0.5 * (low + high), heatWarm = session.At(Warm(down, part, fall), Wanted.Forces | Wanted.Heat, part.Name).Heat[part.Name].Value;
-        var input = Heated(part, heatCold, (heatWarm / heatCold - 1) / (fall - ambient));
+        double fall = 0.5 * (low + high), middling = 0.5 * (ambient + fall);
+        double HeatAt(double height, double temperature) =>
+            session.At(Warm(RouteSession.AtHeight(asked.Circumstances, part, height), part, temperature), Wanted.Forces | Wanted.Heat, part.Name).Heat[part.Name].Value;
+        // It sinks slowly at first and fast at the end: its mean heat by Simpson's rule over cold, half way and the fall, then as a straight line of that mean.
+        double heatMiddling = HeatAt(session.Rest(Warm(asked.Circumstances, part, middling), part).Height.Value, middling), heatWarm = HeatAt(lowest, fall);
+        double mean = (heatCold + 4 * heatMiddling + heatWarm) / 6, straight = Math.Abs(mean - heatMiddling) / mean;
+        var input = Heated(part, heatCold, 2 * (mean / heatCold - 1) / (fall - ambient));
         double Time(HeatNetwork n) => Math.Min(Cooled.Day, n.TimeTo(part.Name, fall, Cooled.Day));
         // How far the fall itself is unsure: a per cent of the lift, in kelvins of the metal.
         double slope = Math.Abs(Excess(ambient) / (fall - ambient)), spread = 0.01 / Math.Max(slope, 1e-6);
         var cooled = new Cooled(apparatus, input, 0.01);
         var time = cooled.Ask(Time);
         double later = new HeatNetwork(apparatus, input, Cooling.AsReckoned).TimeTo(part.Name, fall + spread, Cooled.Day);
-        double bar = time.Bar + (double.IsFinite(later) ? later - time.Value : 0), bound = cooled.Uncooled(Time);
+        double bar = time.Bar + straight * time.Value + (double.IsFinite(later) ? later - time.Value : 0), bound = cooled.Uncooled(Time);
         string remark = string.Create(CultureInfo.InvariantCulture, $"It comes down at {fall - PhysicalConstants.ZeroCelsius:0} °C.");
         return asked.Answer(time.Value, bar, remark, time.Value >= Cooled.Day ? "It settles before." : "", ColdCoils) with
         {

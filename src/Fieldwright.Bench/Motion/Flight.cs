@@ -7,7 +7,11 @@ namespace Fieldwright.Bench.Motion;
 /// <summary>Where a body is that was let go, and how fast.</summary>
 /// <param name="Height">Height of the underside, m.</param>
 /// <param name="Speed">Speed upwards, m/s.</param>
-internal sealed record Flight(Estimate Height, Estimate Speed);
+internal sealed record Flight(Estimate Height, Estimate Speed)
+{
+    /// <summary>How it was let go, in words.</summary>
+    public string Remark { get; init; } = Releases.Remark;
+}
 
 /// <summary>A route that can let a body go and follow it in time.</summary>
 internal interface IReleasingRoute : IRoute

@@ -1,6 +1,8 @@
 using System.Numerics;
 using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.Model;
+using Fieldwright.Bench.Motion;
+using Fieldwright.Matter;
 using Fieldwright.Series;
 using Fieldwright.Series.Balls;
 using Fieldwright.Series.Coils;
@@ -9,7 +11,7 @@ using Vector = Fieldwright.Series.Vector;
 namespace Fieldwright.Bench.Routes;
 
 /// <summary>The series route for a ball, solid or hollow, anywhere over round coils: solid harmonics about its centre.</summary>
-internal sealed class BallRoute : IRoute
+internal sealed class BallRoute : IReleasingRoute
 {
     /// <inheritdoc/>
     public RouteName Name => RouteName.Series;
@@ -21,7 +23,7 @@ internal sealed class BallRoute : IRoute
             && apparatus.Windings.All(w => w.Space is RoundSpace)
             && apparatus.Parts.Where(p => p.Shape is not ProbeShape).ToList() is [{ Shape: BallShape, Magnetised: null } ball] && ball.Material.Curve is null
             && (FieldModels.Conducts(ball) || ball.Material.RelativePermeability > 1);
-        return serves ? Wanted.Forces | Wanted.Heat | Wanted.Impedance | Wanted.Sideways | Wanted.Space | Wanted.Rest : Wanted.None;
+        return serves ? Wanted.Forces | Wanted.Heat | Wanted.Impedance | Wanted.Sideways | Wanted.Space | Wanted.Rest | (Flights.Suits(apparatus) ? Wanted.Flight : Wanted.None) | (Flights.LetsGo(apparatus) ? Wanted.Release : Wanted.None) : Wanted.None;
     }
 
     /// <inheritdoc/>
@@ -64,6 +66,18 @@ internal sealed class BallRoute : IRoute
         {
             throw new RouteFailedException(e.Message, e);
         }
+    }
+
+    /// <inheritdoc/>
+    public Flight Release(Apparatus apparatus, double time, double relativeTarget, CancellationToken cancellation)
+    {
+        var part = apparatus.Parts.First(p => p.Shape is BallShape);
+        if (time == 0)
+            return new Flight(new Estimate(part.Place.Z, 0), new Estimate(0, 0));
+        // Where in the cycle it is switched on may start it with as much speed as the weight gives in a radian of the force's ripple.
+        var flights = Flights.Of(apparatus, time, cancellation, PhysicalConstants.StandardGravity / (4 * Math.PI * apparatus.Frequency));
+        return flights.Course.Time < time ? throw new RouteFailedException(flights.Ending)
+            : new Flight(flights.At(time, c => c.Height(time)), flights.At(time, c => c.Rising(time))) { Remark = "By the mean force; where in the cycle it is switched on is in the bar. " + Flights.Said };
     }
 
     /// <summary>The field around a ball over coils, what it sends back included.</summary>
@@ -119,21 +133,40 @@ internal sealed class BallRoute : IRoute
         return probes;
     }
 
-    private static Complex[,] Impedance(Apparatus apparatus, Part part, List<ThickCoil> coils, Vector centre, double tolerance)
+    private static Complex[,] Impedance(Apparatus apparatus, Part part, List<ThickCoil> coils, Vector centre, double tolerance) =>
+        WithBall(WithoutBall(apparatus, coils), Ball(part, apparatus, coils, _ => Complex.One), centre, tolerance);
+
+    /// <summary>Impedance matrix of the coils with no ball near, ohm.</summary>
+    internal static Complex[,] WithoutBall(Apparatus apparatus, IReadOnlyList<ThickCoil> coils)
     {
         var z = FieldModels.Resistances(apparatus);
-        var reflected = Ball(part, apparatus, coils, _ => Complex.One).ReflectedImpedance(centre, tolerance);
         double omega = 2 * Math.PI * apparatus.Frequency;
         for (int i = 0; i < coils.Count; i++)
             for (int j = 0; j < coils.Count; j++)
-                z[i, j] += reflected[i, j] + new Complex(0, omega * (i == j ? coils[i].SelfInductance() : ThickCoil.MutualInductance(coils[i], coils[j])));
+                z[i, j] += new Complex(0, omega * (i == j ? coils[i].SelfInductance() : ThickCoil.MutualInductance(coils[i], coils[j])));
         return z;
     }
 
-    private static BallOverCoils Ball(Part part, Apparatus apparatus, List<ThickCoil> coils, Func<Winding, Complex> current)
+    /// <summary>The same with the ball at a place.</summary>
+    internal static Complex[,] WithBall(Complex[,] bare, BallOverCoils ball, Vector centre, double tolerance)
+    {
+        var z = ball.ReflectedImpedance(centre, tolerance);
+        for (int i = 0; i < z.GetLength(0); i++)
+            for (int j = 0; j < z.GetLength(1); j++)
+                z[i, j] += bare[i, j];
+        return z;
+    }
+
+    /// <summary>The ball of an apparatus over its coils.</summary>
+    /// <param name="part">The ball.</param>
+    /// <param name="apparatus">The apparatus.</param>
+    /// <param name="coils">Its coils.</param>
+    /// <param name="current">Peak current of each, A.</param>
+    /// <param name="share">Conductivity of the ball over that at the temperature of the hall.</param>
+    internal static BallOverCoils Ball(Part part, Apparatus apparatus, IReadOnlyList<ThickCoil> coils, Func<Winding, Complex> current, double share = 1)
     {
         var shape = (BallShape)part.Shape;
-        double conductivity = FieldModels.Conducts(part) ? part.Material.ConductivityAt(apparatus.Ambient) : 0;
+        double conductivity = FieldModels.Conducts(part) ? share * part.Material.ConductivityAt(apparatus.Ambient) : 0;
         var body = shape.Wall is { } wall
             ? SphereBody.Hollow(shape.Radius, wall, conductivity, part.Material.RelativePermeability)
             : SphereBody.Solid(shape.Radius, conductivity, part.Material.RelativePermeability);

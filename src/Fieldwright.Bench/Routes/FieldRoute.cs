@@ -31,7 +31,8 @@ internal sealed class FieldRoute : IReleasingRoute, IThrowingRoute
         if (apparatus.Frequency == 0 && apparatus.Parts.Any(p => p.Magnetised is not null))
             serves |= Wanted.Magnets;
         // Its circuits are closed from the start: banks fired in turn are for the series route.
-        if (Releases.Suits(apparatus) && apparatus.Supplies.All(s => s.Delay == 0))
+        // The mesh round a ball bends as it is stretched, and folds within a few steps.
+        if (Releases.Suits(apparatus) && apparatus.Supplies.All(s => s.Delay == 0) && Releases.Part(apparatus).Shape is not BallShape)
             serves |= Shots.Suits(apparatus) ? Wanted.Release | Wanted.Shot : Wanted.Release;
         if (apparatus.Frequency > 0 && apparatus.Layout == Layout.Long)
             serves |= Wanted.Torque;

@@ -123,7 +123,7 @@ internal static class MeasureOnRoute
             case "height" or "speed":
                 var flight = session.Release(circumstances, measure.After!.Value);
                 var there = kind.Name == "height" ? flight.Height : flight.Speed;
-                return new Answer(there.Value, there.Bar, session.Route.Name, Releases.Remark);
+                return new Answer(there.Value, there.Bar, session.Route.Name, flight.Remark);
             case "lift":
             case "force along y":
                 return Make(At(), Known(At().ForceUp, part.Name), session);

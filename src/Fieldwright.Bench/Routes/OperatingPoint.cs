@@ -64,6 +64,9 @@ public enum Wanted
     /// <summary>Nothing of an operating point: the route must be able to throw a part and keep the books of its energy.</summary>
     Shot = 1 << 26,
 
+    /// <summary>Nothing of an operating point: the route must be able to let a ball go in space.</summary>
+    Flight = 1 << 29,
+
     /// <summary>Flows and potentials of a board of elements.</summary>
     Board = 1 << 27,
 

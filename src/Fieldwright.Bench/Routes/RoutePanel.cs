@@ -97,8 +97,13 @@ internal sealed class RoutePanel
     public RoutedAnswer Cheapest(Measure measure, string? state) => Answer(measure, state, able =>
     {
         foreach (var attempt in able.OrderBy(a => a.Session.Route.Name))
-            if (attempt.Attempt())
+        {
+            attempt.Session.ValuesOnly = true;
+            bool answered = attempt.Attempt();
+            attempt.Session.ValuesOnly = false;
+            if (answered)
                 break;
+        }
     });
 
     private RoutedAnswer Answer(Measure measure, string? state, Action<List<Asked>> ask)

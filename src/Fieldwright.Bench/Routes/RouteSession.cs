@@ -12,6 +12,7 @@ internal sealed class RouteSession(IRoute route, double relativeTarget, Cancella
     private Dictionary<string, Rest> rests = [];
     private Dictionary<string, Flight> flights = [];
     private Dictionary<string, Shot> shots = [];
+    private Dictionary<string, Flights> courses = [];
 
     /// <summary>The route.</summary>
     public IRoute Route => route;
@@ -22,6 +23,9 @@ internal sealed class RouteSession(IRoute route, double relativeTarget, Cancella
     /// <summary>The parts that operating points are asked about besides the one in the question at hand.</summary>
     public IReadOnlySet<string> AlsoAbout { get; set; } = new HashSet<string>();
 
+    /// <summary>Whether answers are wanted without their bars, where those cost extra: for tolerances and studies, that ask many times.</summary>
+    public bool ValuesOnly { get; set; }
+
     /// <summary>The operating point under given circumstances.</summary>
     /// <param name="circumstances">The circumstances.</param>
     /// <param name="wanted">What it must hold.</param>
@@ -30,7 +34,7 @@ internal sealed class RouteSession(IRoute route, double relativeTarget, Cancella
         At(circumstances, wanted | Also, about is not null ? With(AlsoAbout, about) : (wanted & OfParts) == Wanted.None ? AlsoAbout : null, relativeTarget);
 
     /// <summary>A session that aims no closer than a target and knows what this one knows.</summary>
-    public RouteSession Loosely(double target) => new(route, Math.Max(target, relativeTarget), cancellation) { points = points, rests = new(rests), flights = new(flights), shots = new(shots) };
+    public RouteSession Loosely(double target) => new(route, Math.Max(target, relativeTarget), cancellation) { points = points, rests = new(rests), flights = new(flights), shots = new(shots), courses = new(courses) };
 
     /// <summary>Where a part floats under given circumstances.</summary>
     public Rest Rest(Circumstances circumstances, Part part)
@@ -54,6 +58,14 @@ internal sealed class RouteSession(IRoute route, double relativeTarget, Cancella
         if (!flights.TryGetValue(key, out var flight))
             flights[key] = flight = ((IReleasingRoute)route).Release(circumstances.Apparatus, time, relativeTarget, cancellation);
         return flight;
+    }
+
+    /// <summary>The way of a ball that is let go in space, for a time, s.</summary>
+    public Flights Fly(Circumstances circumstances, double until)
+    {
+        if (courses.TryGetValue(circumstances.Key, out var known) && known.Serves(until, !ValuesOnly))
+            return known;
+        return courses[circumstances.Key] = Flights.Of(circumstances.Apparatus, until, cancellation, bars: !ValuesOnly);
     }
 
     /// <summary>The shot of the part that may move.</summary>

@@ -20,6 +20,9 @@ namespace Fieldwright.Series.Balls;
 public sealed class BallOverCoils
 {
     private const int HighestDegree = 64;
+
+    // Enough for a ball with some air below it; the bound of the geometry asks for three times as many as a coil of some section needs, so the fall of the terms themselves decides.
+    private const int FirstTried = 12;
     private readonly CoilSource[] sources;
     private SphereResponse response;
 
@@ -65,7 +68,7 @@ public sealed class BallOverCoils
     {
         Guard.InRange(tolerance, 1e-12, 0.1);
         var nearest = NearestRatio(position);
-        for (var degrees = FirstDegrees(nearest, tolerance); ; degrees = Math.Min(HighestDegree, degrees + degrees / 2))
+        for (var degrees = Math.Min(FirstTried, FirstDegrees(nearest, tolerance)); ; degrees = Math.Min(HighestDegree, degrees + degrees / 2))
         {
             var answer = Evaluate(position, degrees, nearest, tolerance);
             var size = answer.Force.Length;
