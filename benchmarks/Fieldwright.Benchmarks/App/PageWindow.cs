@@ -12,7 +12,7 @@ namespace Fieldwright.Benchmarks.App;
 internal sealed class PageWindow : IAsyncDisposable
 {
     private static readonly string[] Installed = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"];
-    private readonly string folder = Directory.CreateTempSubdirectory("fieldwright").FullName;
+    private readonly string folder = Path.Combine(Directory.CreateTempSubdirectory("fieldwright").FullName, "examples");
     private WebApplication? server;
     private IPlaywright? playwright;
     private IBrowser? browser;
@@ -26,6 +26,7 @@ internal sealed class PageWindow : IAsyncDisposable
         string examples = Path.Combine(Root(), "examples");
         string path = Installed.FirstOrDefault(File.Exists) ?? throw new InvalidOperationException("No Chromium was found; install the package 'chromium'.");
         var window = new PageWindow();
+        Directory.CreateDirectory(window.folder);
         foreach (string file in Directory.EnumerateFiles(examples, "*.yaml"))
             File.Copy(file, Path.Combine(window.folder, Path.GetFileName(file)));
         window.server = PageServer.Build(window.folder, 0);
@@ -73,6 +74,6 @@ internal sealed class PageWindow : IAsyncDisposable
         playwright?.Dispose();
         if (server is not null)
             await server.DisposeAsync();
-        Directory.Delete(folder, true);
+        Directory.Delete(Path.GetDirectoryName(folder)!, true);
     }
 }

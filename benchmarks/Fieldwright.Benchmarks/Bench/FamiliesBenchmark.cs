@@ -17,6 +17,8 @@ public static class FamiliesBenchmark
         ("1 ring with two coils", "ring-and-lamp", "brightness of lamp", "ring with a gap"),
         ("1 kick of a meter", "battery-kick", "kick charge through galvanometer", null),
         ("2 magnets and steel", "two-magnets-and-a-ball", "", null),
+        ("2 steel between like poles", "like-poles", "", "brass between"),
+        ("2 who keeps the ball", "magnet-steel-and-a-ball", "", "bare"),
         ("3 foil loop", "foil-loop", "opening of foil", "open"),
         ("4 levitator, disc", "floating-disc", "rest height of disc", null),
         ("4 levitator, ball", "floating-ball-two-coils", "rest height of ball", null),
@@ -27,6 +29,7 @@ public static class FamiliesBenchmark
         ("7 liquid-metal pump", "liquid-pump", "head of metal", "with the bar"),
         ("8 tube launcher", "tube-launcher", "", null),
         ("9 particle box", "gas-in-a-tray", "", null),
+        ("9 magnets that repel", "shy-magnets", "gas pressure", "as magnets"),
         ("10 boards", "water-board", "flow in wide tube", "riding"),
     ];
 

@@ -26,7 +26,10 @@ internal sealed class LiquidsCommand : BenchCommand<LiquidsCommand.Settings>
             liquids = LiquidStudy.Of(apparatus, state, Target, terminal.Stop);
         }
 
-        LiquidsPage.Of(apparatus, state, liquids, terminal.Width).WriteTo(terminal.Out, terminal.Colours);
+        if (settings.Json)
+            terminal.Out.WriteLine(LiquidsJson.Of(apparatus, state, liquids));
+        else
+            LiquidsPage.Of(apparatus, state, liquids, terminal.Width).WriteTo(terminal.Out, terminal.Colours);
         return ExitCode.Good;
     }
 
@@ -37,5 +40,10 @@ internal sealed class LiquidsCommand : BenchCommand<LiquidsCommand.Settings>
         [CommandOption("--state <NAME>")]
         [Description("The state it is asked in; as the file stands if not said.")]
         public string? State { get; set; }
+
+        /// <summary>Whether to print JSON.</summary>
+        [CommandOption("--json")]
+        [Description("Print for machines; see docs/commands.md.")]
+        public bool Json { get; set; }
     }
 }

@@ -34,7 +34,7 @@ internal sealed class SchemaCommand : BenchCommand<SchemaCommand.Settings>
         /// <summary>What the schema is of.</summary>
         [CommandArgument(0, "[OF]")]
         [DefaultValue(OfFiles)]
-        [Description("[italic]apparatus[/] (the files you write), or a form that --json prints: [italic]rehearsal[/], [italic]answer[/], [italic]measures[/], [italic]folder[/], [italic]scale[/], [italic]doubt[/], [italic]tune[/], [italic]reconcile[/], [italic]programme[/].")]
+        [Description("[italic]apparatus[/] (the files you write), or a form that --json prints: [italic]rehearsal[/], [italic]answer[/], [italic]measures[/], [italic]folder[/], [italic]scale[/], [italic]doubt[/], [italic]tune[/], [italic]reconcile[/], [italic]programme[/], [italic]analogue[/], [italic]liquids[/].")]
         public string Of { get; set; } = OfFiles;
     }
 }

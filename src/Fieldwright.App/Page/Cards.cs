@@ -5,6 +5,7 @@ using Fieldwright.Bench.Claims;
 using Fieldwright.Bench.File;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Pictures;
+using Fieldwright.Bench.Programmes;
 using Fieldwright.Bench.Routes;
 
 namespace Fieldwright.App.Page;
@@ -17,7 +18,13 @@ namespace Fieldwright.App.Page;
 /// <param name="Mistakes">How many mistakes it holds.</param>
 /// <param name="HasPicture">Whether a section can be drawn.</param>
 /// <param name="Mark">Changes with its text.</param>
-internal sealed record Card(string File, string Title, string About, IReadOnlyList<Claim> Claims, int Mistakes, bool HasPicture, string Mark);
+/// <param name="Evening">What a programme shows, in order; null for an apparatus.</param>
+internal sealed record Card(string File, string Title, string About, IReadOnlyList<Claim> Claims, int Mistakes, bool HasPicture, string Mark, IReadOnlyList<Showing>? Evening = null);
+
+/// <summary>One step of an evening on its card.</summary>
+/// <param name="Title">What the apparatus is called, with its state; or the pause.</param>
+/// <param name="File">Its file on the shelf; null for a pause, or when it is not there.</param>
+internal sealed record Showing(string Title, string? File);
 
 /// <summary>Reads the files of the shelf, and finds their pictures and cue lamps in the background, each once a text.</summary>
 internal sealed class Cards(Shelf shelf) : IDisposable
@@ -90,6 +97,8 @@ internal sealed class Cards(Shelf shelf) : IDisposable
         try
         {
             string text = shelf.Open(name).Text;
+            if (name.EndsWith(Commands.Opened.ProgrammeEnding, StringComparison.OrdinalIgnoreCase))
+                return Evening(name, text);
             var reading = ApparatusFile.Read(text, name);
             return reading.Apparatus is { } a
                 ? new Card(name, a.Name, a.About, a.Claims, 0, true, MarkOf(text))
@@ -99,6 +108,26 @@ internal sealed class Cards(Shelf shelf) : IDisposable
         {
             return new Card(name, name, "", [], 1, false, name);
         }
+    }
+
+    private Card Evening(string name, string text)
+    {
+        var mistakes = new List<Mistake>();
+        if (ProgrammeFile.Read(text, mistakes) is not { } evening)
+            return new Card(name, name, "", [], mistakes.Count, false, MarkOf(text), []);
+        string minutes = FormattableString.Invariant($"{(int)evening.Begins / 3600:00}:{(int)evening.Begins / 60 % 60:00}");
+        int shown = evening.Steps.Count(s => s.Apparatus is not null);
+        string about = $"A programme: {(shown == 1 ? "one showing" : FormattableString.Invariant($"{shown} showings"))} from {minutes}{(evening.Hall.Length > 0 ? " at " + evening.Hall : "")}"
+            + (evening.People.Count > 0 ? ", by " + string.Join(", ", evening.People.Select(p => p.Name)) : "") + ".";
+        return new Card(name, evening.Name, about, [], 0, false, MarkOf(text), [.. evening.Steps.Select(ShowingOf)]);
+    }
+
+    private Showing ShowingOf(ProgrammeStep step)
+    {
+        if (step.Apparatus is not { } file)
+            return new Showing(FormattableString.Invariant($"pause, {step.Talk / 60:0.#} min"), null);
+        var card = shelf.Files.Contains(file, StringComparer.Ordinal) ? Read(file) : null;
+        return new Showing((card?.Title ?? file) + (step.State is { } state ? ": " + state : ""), card?.File);
     }
 
     private static string MarkOf(string text) => Convert.ToHexString(System.Security.Cryptography.SHA256.HashData(System.Text.Encoding.UTF8.GetBytes(text)));

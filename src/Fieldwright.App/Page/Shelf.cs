@@ -34,6 +34,9 @@ internal sealed partial class Shelf : IDisposable
     /// <summary>The folder, links resolved.</summary>
     public string Folder { get; }
 
+    /// <summary>The folder's own name.</summary>
+    public string FolderName => Path.GetFileName(Folder) is { Length: > 0 } name ? name : Folder;
+
     /// <summary>Names of the files, in order.</summary>
     public IReadOnlyList<string> Files =>
         [.. Directory.EnumerateFiles(Folder).Select(f => Path.GetFileName(f)).Where(IsName).Order(StringComparer.OrdinalIgnoreCase).Take(MostFiles)];

@@ -55,6 +55,7 @@ internal sealed record RouteEntry(
     [property: Description("The value.")] double Value,
     [property: Description("Half-width within which the route believes the true value of its own model to lie; not negative.")] double ErrorBar,
     [property: Description("Bounds from two complementary solutions, between which the truth of the route's model must lie; null where there are none.")] BoundsEntry? Bracket,
+    [property: Description("Why there are no bounds, for an answer that could have some; empty where bounds are never to be had, or where there are some.")] string Unbounded,
     [property: Description("What a reader must know about it; empty when nothing.")] string Remark);
 
 internal sealed record BoundsEntry(
@@ -105,4 +106,5 @@ internal enum OutcomeWord
 [JsonSerializable(typeof(ReconcileDocument))]
 [JsonSerializable(typeof(ProgrammeDocument))]
 [JsonSerializable(typeof(AnalogueDocument))]
+[JsonSerializable(typeof(LiquidsDocument))]
 internal sealed partial class JsonForms : JsonSerializerContext;

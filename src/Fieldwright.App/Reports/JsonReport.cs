@@ -33,6 +33,7 @@ internal static class JsonReport
         ("reconcile", typeof(ReconcileDocument)),
         ("programme", typeof(ProgrammeDocument)),
         ("analogue", typeof(AnalogueDocument)),
+        ("liquids", typeof(LiquidsDocument)),
     ];
 
     /// <summary>A rehearsal.</summary>
@@ -50,7 +51,7 @@ internal static class JsonReport
         report.Summary,
         report.AllHold,
         [.. report.Verdicts.Select(Entry)],
-        [.. report.Cautions.Select(c => new CautionEntry(c.Name, c.Finding, c.Limit, c.Standard, c.Grade.ToString(), c.Remedy, c.Acknowledged))],
+        [.. report.Cautions.Select(Entry)],
         Caution.Deferral);
 
     /// <summary>One answer.</summary>
@@ -117,13 +118,15 @@ internal static class JsonReport
             Entry(verdict.Answer));
     }
 
+    internal static CautionEntry Entry(Caution c) => new(c.Name, c.Finding, c.Limit, c.Standard, c.Grade.ToString(), c.Remedy, c.Acknowledged);
+
     internal static AnswerEntry Entry(RoutedAnswer answer)
     {
         var shown = Shown.In(answer.Unit);
         return new AnswerEntry(
             answer.Measure.Text,
             answer.Unit,
-            [.. answer.Answers.Select(a => new RouteEntry(Judge.Word(a.Route), shown.Of(a.Value), shown.Difference(a.ErrorBar), a.Bracket is { } b ? new BoundsEntry(shown.Of(b.Lower), shown.Of(b.Upper)) : null, a.Remark))],
+            [.. answer.Answers.Select(a => new RouteEntry(Judge.Word(a.Route), shown.Of(a.Value), shown.Difference(a.ErrorBar), a.Bracket is { } b ? new BoundsEntry(shown.Of(b.Lower), shown.Of(b.Upper)) : null, a.Unbounded, a.Remark))],
             answer.Difference is { } difference ? shown.Difference(difference) : null,
             [.. answer.Disagreeing.Select(a => Judge.Word(a.Route))],
             [.. answer.Silent.Select(s => new SilentEntry(Judge.Word(s.Route), s.Reason))]);

@@ -23,8 +23,8 @@ internal sealed class ApparatusBuilder(Section file, List<Mistake> mistakes)
         var materials = new MaterialsOfFile(mistakes);
         materials.ReadAll(file.Entries("materials"));
         var pieces = new PiecesOfFile(materials, mistakes);
-        var parts = Whole("parts", pieces.Part);
-        List<Winding> windings = [.. Whole("windings", pieces.Winding).SelectMany(PolyphaseOfFile.PhasesOf)];
+        var parts = Whole("parts", pieces.Part, pieces.Glance);
+        List<Winding> windings = [.. Whole("windings", pieces.Winding, pieces.Glance).SelectMany(PolyphaseOfFile.PhasesOf)];
         foreach (var phase in windings.Select(w => w.Space).OfType<PhaseSpace>())
             ClaimPhase(phase);
         var apparatus = new Apparatus(
@@ -43,6 +43,8 @@ internal sealed class ApparatusBuilder(Section file, List<Mistake> mistakes)
         }
 
         CheckJoins(apparatus);
+        broken.UnionWith(pieces.Unsound);
+        apparatus = apparatus with { Parts = [.. parts.Where(p => !pieces.Unsound.Contains(p.Name))], Windings = [.. windings.Where(w => !pieces.Unsound.Contains(w.Name))] };
         apparatus = WithDials(apparatus);
         CheckSettings(apparatus);
         apparatus = apparatus with { States = States(apparatus), Doubts = Doubts(apparatus) };
@@ -65,14 +67,19 @@ internal sealed class ApparatusBuilder(Section file, List<Mistake> mistakes)
             Add(names[name], $"'{name}' is the name of a phase of '{phase.Of.Name}'", "another name");
     }
 
-    private List<T> Whole<T>(string section, Func<string, Section, T?> read) where T : class
+    private List<T> Whole<T>(string section, Func<string, Section, T?> read, Action<Section>? glance = null) where T : class
     {
         var pieces = new List<T>();
         foreach (var (name, value) in file.Entries(section).Entries)
             if (value is Section { Whole: true } whole && read(name.Text, whole) is { } piece)
                 pieces.Add(piece);
             else
+            {
                 broken.Add(name.Text);
+                if (value is Section { Whole: false } part)
+                    glance?.Invoke(part);
+            }
+
         return pieces;
     }
 

@@ -1,4 +1,5 @@
 using Fieldwright.Bench.Model;
+using Fieldwright.Matter;
 
 namespace Fieldwright.Bench.File;
 
@@ -9,16 +10,34 @@ internal sealed class PiecesOfFile(MaterialsOfFile materials, List<Mistake> mist
 {
     private static readonly double RootTwo = Math.Sqrt(2);
 
-    /// <summary>A part; null when its matter is not sound.</summary>
-    public Part? Part(string name, Section s)
+    // Finer than any wire, so that its turns fit wherever a coil may stand.
+    private static readonly WireChoice Hair = new(1e-6, 1e-6, new Material(""), 1, "");
+    private readonly HashSet<string> unsound = new(StringComparer.OrdinalIgnoreCase);
+
+    /// <summary>Names of the pieces whose matter or wire is not sound. They are built all the same, so that their places and sizes are looked at too.</summary>
+    public IReadOnlyCollection<string> Unsound => unsound;
+
+    /// <summary>What can be said of a piece that lacks something, or has something that cannot be read: whether its matter or wire is known.</summary>
+    public void Glance(Section s)
     {
-        if (materials.Of(name, s.Values["of"]) is not { } material)
-            return null;
+        if (s.Values.TryGetValue("of", out var matter) && matter is Phrase)
+            materials.Of("", matter);
+        if (s.Values.TryGetValue("wire", out var wire) && wire is Phrase phrase)
+            WireReader.Read(phrase, materials.Own, mistakes);
+    }
+
+    /// <summary>A part.</summary>
+    public Part Part(string name, Section s)
+    {
+        var known = materials.Of(name, s.Values["of"]);
+        var material = known ?? new Material(name);
+        if (known is null)
+            unsound.Add(name);
         var at = s.Inner("at");
-        if (s.Has("magnetised") && material.Remanence == 0)
+        if (s.Has("magnetised") && known is { Remanence: 0 })
         {
             Add(s.At("of"), $"'{material.Name}' has no remanence, so '{name}' is no magnet", "a magnet material, or no 'magnetised'");
-            return null;
+            unsound.Add(name);
         }
 
         return new Part(
@@ -30,11 +49,14 @@ internal sealed class PiecesOfFile(MaterialsOfFile materials, List<Mistake> mist
         };
     }
 
-    /// <summary>A winding; null when its wire is not sound.</summary>
-    public Winding? Winding(string name, Section s) =>
-        WireReader.Read(s.Phrase("wire")!, materials.Own, mistakes) is { } wire
-            ? new Winding(name, s.Number("turns")!.Value, wire, PolyphaseOfFile.Space(name, s) ?? Space(s), s.Text("sense") == "reversed", s.Text("insulation") ?? "B")
-            : null;
+    /// <summary>A winding.</summary>
+    public Winding Winding(string name, Section s)
+    {
+        var wire = WireReader.Read(s.Phrase("wire")!, materials.Own, mistakes);
+        if (wire is null)
+            unsound.Add(name);
+        return new Winding(name, s.Number("turns")!.Value, wire ?? Hair, PolyphaseOfFile.Space(name, s) ?? Space(s), s.Text("sense") == "reversed", s.Text("insulation") ?? "B");
+    }
 
     /// <summary>A load; always sound by itself.</summary>
     public static Load? Load(string name, Section s) => s.Alternative!.Marker switch

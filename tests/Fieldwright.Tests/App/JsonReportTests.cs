@@ -70,5 +70,35 @@ public class JsonReportTests
         Assert.Equal(JsonValueKind.Null, claim.GetProperty("atMost").ValueKind);
     }
 
+    /// <summary>An answer that could have bounds and has none says why: here the plane section does not see its ends.</summary>
+    [Fact]
+    public void Json_OfAnAnswerWithoutBounds_SaysWhy()
+    {
+        using var folder = new Folder();
+        const string Coils = """
+            apparatus: Coils
+            symmetry: SYMMETRY
+            windings:
+              coil: {turns: 100, wire: 1 mm grade 1, PLACE}
+            supplies:
+              box: {current: 1 A, feeds: [coil]}
+            claims:
+              - {say: It holds something, measure: stored energy, at least: 0 J}
+            """;
+        JsonElement Field(string symmetry, string place)
+        {
+            string text = Coils.Replace("SYMMETRY", symmetry, StringComparison.Ordinal).Replace("PLACE", place, StringComparison.Ordinal);
+            using var document = JsonDocument.Parse(Spoken.Call("rehearse", folder.File("coils.yaml", text), "--json").Out);
+            return document.RootElement.GetProperty("claims")[0].GetProperty("answer").GetProperty("routes").EnumerateArray().Single(r => r.GetProperty("route").GetString() == "field").Clone();
+        }
+
+        var round = Field("round", "between radii: [20 mm, 30 mm], from z: 0 mm, to z: 20 mm");
+        Assert.Equal("", round.GetProperty("unbounded").GetString());
+        Assert.Equal(JsonValueKind.Object, round.GetProperty("bracket").ValueKind);
+        var plane = Field("long\ndepth: 50 mm\nparts:\n  core: {shape: core, inner radius: 40 mm, outer radius: 60 mm, of: air}", "on: core, centred at: 90 deg, length: 60 mm, build: 6 mm, clearance: 1.5 mm");
+        Assert.Equal("a plane section does not see its ends", plane.GetProperty("unbounded").GetString());
+        Assert.Equal(JsonValueKind.Null, plane.GetProperty("bracket").ValueKind);
+    }
+
     private static JsonSchema Schema(string form) => JsonSchema.FromText(JsonReport.Schema(form));
 }

@@ -1,5 +1,7 @@
+using System.Text.Json;
 using Fieldwright.App;
 using Fieldwright.Bench.Studies;
+using Json.Schema;
 using Xunit;
 using Read = Fieldwright.Tests.Bench.File.Bench;
 
@@ -19,6 +21,21 @@ public class LiquidsCommandTests
         foreach (string piece in (string[])["galinstan, as the file", "mercury", "NaK", "flow", "fountain height", "Licensed handling only", "0.02 mg/m³", "local codes", "It is solid in the hall", "not known"])
             Assert.Contains(piece, said.Out, StringComparison.Ordinal);
         Assert.All(said.Out.Split('\n'), line => Assert.True(line.Length <= 92, line));
+    }
+
+    [Fact]
+    public void Liquids_ForMachines_FitTheirSchemaAndSayWhatIsNotKnown()
+    {
+        var said = Spoken.Call("liquids", Pump, "--state", "working", "--json");
+        Assert.Equal(ExitCode.Good, said.Code);
+        using var document = JsonDocument.Parse(said.Out);
+        Assert.True(JsonSchema.FromText(Fieldwright.App.Reports.JsonReport.Schema("liquids")).Evaluate(document.RootElement).IsValid, said.Out);
+        JsonElement Liquid(string name) => document.RootElement.GetProperty("liquids").EnumerateArray().Single(l => l.GetProperty("liquid").GetString() == name);
+        Assert.True(Liquid("galinstan").GetProperty("isThere").GetBoolean());
+        Assert.Equal(13546, Liquid("mercury").GetProperty("density").GetDouble(), 1e-9);
+        Assert.Contains("Licensed handling only", Liquid("mercury").GetProperty("hazard").GetProperty("remedy").GetString()!, StringComparison.Ordinal);
+        Assert.Equal(JsonValueKind.Null, Liquid("gallium").GetProperty("viscosity").ValueKind);
+        Assert.True(Liquid("gallium").GetProperty("isSolid").GetBoolean());
     }
 
     // At a given current the push does not ask what carries it; the height it stands at goes as one over the density.

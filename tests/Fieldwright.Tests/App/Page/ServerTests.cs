@@ -132,6 +132,25 @@ public sealed class ServerTests
         Assert.Equal(0, all.Single(c => c.File == "plate.yaml").Mistakes);
     }
 
+    [Fact]
+    public void Cards_OfAProgramme_SayWhatItHolds()
+    {
+        using var folder = new Folder();
+        folder.File("plate.yaml", Small.Plate);
+        folder.File("tea.programme.yaml", "evening: Tea and plates\nhall: Saltpan Point hall\nbegins: 19:05\npeople: {Edda: shows}\nsteps:\n  - {apparatus: plate.yaml, shown by: Edda, on: 10 s}\n  - {pause: 15 min}\n  - {apparatus: gone.yaml, on: 10 s}\n");
+        folder.File("wrong.programme.yaml", "evening: Wrong\nbegins: 25:00\nsteps: []\n");
+        using var shelf = new Shelf(folder.Path);
+        using var cards = new Cards(shelf);
+        var evening = cards.All.Single(c => c.File == "tea.programme.yaml");
+        Assert.Equal(0, evening.Mistakes);
+        Assert.Equal("Tea and plates", evening.Title);
+        Assert.Equal("A programme: 2 showings from 19:05 at Saltpan Point hall, by Edda.", evening.About);
+        string plate = cards.All.Single(c => c.File == "plate.yaml").Title;
+        Assert.Equal([new Showing(plate, "plate.yaml"), new Showing("pause, 15 min", null), new Showing("gone.yaml", null)], evening.Evening!);
+        Assert.True(cards.All.Single(c => c.File == "wrong.programme.yaml").Mistakes > 0);
+        Assert.Equal(Path.GetFileName(folder.Path), shelf.FolderName);
+    }
+
     [Theory]
     [InlineData("[99]")]
     [InlineData("[3]")]
