@@ -115,6 +115,32 @@ public abstract class MagneticField
         return sum;
     }
 
+    /// <summary>Ohmic heat of the currents in solid conducting regions where it is made: one point a triangle, in the middle of its heat.</summary>
+    /// <param name="regions">The regions.</param>
+    public IReadOnlyList<PointHeat> LossPoints(params IReadOnlyList<int> regions)
+    {
+        var points = new List<PointHeat>();
+        var (last, watts, x, y) = (-1, 0.0, 0.0, 0.0);
+        void Close()
+        {
+            if (watts > 0) points.Add(new(x / watts, y / watts, watts));
+            (watts, x, y) = (0, 0, 0);
+        }
+
+        EachPoint(regions, (e, q, values) =>
+        {
+            if (e != last) Close();
+            last = e;
+            var sigma = Materials.Conductivity(e);
+            if (sigma == 0) return;
+            var j = SolidCurrentDensity(e, q, values);
+            var p = values.Weight[q] * MeanProduct(j, j) / sigma;
+            (watts, x, y) = (watts + p, x + (p * values.X[q]), y + (p * values.Y[q]));
+        });
+        Close();
+        return points;
+    }
+
     /// <summary>Ohmic heat in the wire of a winding, W, from its resistance.</summary>
     /// <param name="winding">Name of the winding.</param>
     public double WindingLoss(string winding)

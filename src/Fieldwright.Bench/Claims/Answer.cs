@@ -26,6 +26,9 @@ public sealed record Answer(double Value, double ErrorBar, RouteName Route, stri
     /// <summary>A value that a simpler and one-sided model gives beside it (no cooling at all), SI; null without one.</summary>
     public double? Bound { get; init; }
 
+    /// <summary>Whether the bound lies below the truth, as that of a time; above it otherwise, as that of a temperature.</summary>
+    public bool BoundBelow { get; init; }
+
     /// <summary>What the bound is; empty without one.</summary>
     public string BoundRemark { get; init; } = "";
 }

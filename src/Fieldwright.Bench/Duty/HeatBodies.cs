@@ -43,35 +43,54 @@ internal static class HeatBodies
                 double tall = f.ToZ - f.FromZ, way = 2 * (f.Length + f.Width) - 8 * f.CornerRadius + 2 * Math.PI * (f.CornerRadius + f.Build), ring = Warming.MeanTurn(winding, apparatus) * f.Build;
                 return [new(way * tall, Facing.Upright, tall), Level(ring, 2 * Warming.MeanTurn(winding, apparatus), Facing.Up)];
             case LimbSpace l:
-                double around = Inside(l, apparatus) + 2 * Math.PI * (l.Clearance + l.Build);
-                return [new(around * l.Length, Facing.Upright, l.Length)];
+                return [new(Outside(l, apparatus) * l.Length, Facing.Upright, l.Length)];
             case TwoSides s:
-                double depth = apparatus.Depth!.Value;
+                // Half a turn a side: the ends are cooled like the rest.
+                double half = 0.5 * Warming.MeanTurn(winding, apparatus);
                 return [.. new[] { s.Out, s.Into }.SelectMany(b => new[]
                 {
-                    new Surface(2 * b.Height * depth, Facing.Upright, b.Height), Level(b.Width * depth, 2 * (b.Width + depth), Facing.Up),
+                    new Surface(2 * b.Height * half, Facing.Upright, b.Height), Level(b.Width * half, 2 * (b.Width + half), Facing.Up),
                 })];
             case PhaseSpace { Of: { Row: TubeRow tube } of } row:
                 double outside = tube.InnerRadius + tube.Build;
                 return [new(of.CoilsOf(row.Phase) * 2 * Math.PI * outside * tube.CoilLength, Facing.Upright, tube.CoilLength)];
             case PhaseSpace { Of: var of } row:
                 // One broad face of each coil side is free; the rest lies against its neighbours.
-                double along = apparatus.Depth!.Value, wide = of.CoilSide.Along;
+                double along = 0.5 * Warming.MeanTurn(winding, apparatus), wide = of.CoilSide.Along;
                 return [Level(2 * of.CoilsOf(row.Phase) * wide * along, 4 * of.CoilsOf(row.Phase) * (wide + along), Facing.Up)];
             default:
                 throw new RouteFailedException($"The space of winding '{winding.Name}' is not known.");
         }
     }
 
-    /// <summary>Resistance from the mean of a winding to its free surface, K/W: even heat in a slab cooled on one side, b/(3 k A), conductivity after Hashin and Shtrikman's lower bound for wires in a filling.</summary>
+    /// <summary>Thermal conductivity of a winding across its wires, W/(m K): Hashin and Shtrikman's lower bound for wires in a filling.</summary>
     /// <source key="HashinShtrikman1962"/>
-    public static double Inner(Winding winding, Apparatus apparatus)
+    public static double AcrossWires(Winding winding, Apparatus apparatus)
     {
         double fill = Math.Min(0.85, WindingMeasures.Analysis(winding, apparatus, out _, out _).Fill), metal = winding.Wire.Metal.ThermalConductivity ?? 100;
-        double across = BetweenWires * ((1 + fill) * metal + (1 - fill) * BetweenWires) / ((1 - fill) * metal + (1 + fill) * BetweenWires);
-        double build = winding.Space switch { RoundSpace r => r.OuterRadius - r.InnerRadius, FrameSpace f => f.Build, LimbSpace l => l.Build, TwoSides s => 0.5 * Math.Min(s.Out.Width, s.Out.Height), PhaseSpace p => p.Of.CoilSide.Across, _ => 0 };
-        return build / (3 * across * Of(winding, apparatus).Sum(s => s.Area));
+        return BetweenWires * ((1 + fill) * metal + (1 - fill) * BetweenWires) / ((1 - fill) * metal + (1 + fill) * BetweenWires);
     }
+
+    /// <summary>Resistance from the mean of a winding to its free surface, K/W: even heat in slabs cooled on one side, 1/(3k Σ A/b), each free face with the depth of packing behind it.</summary>
+    public static double Inner(Winding winding, Apparatus apparatus)
+    {
+        var faces = Of(winding, apparatus);
+        // Depth behind upright faces and behind level ones.
+        var (upright, level) = winding.Space switch
+        {
+            RoundSpace r => (r.OuterRadius - r.InnerRadius, r.ToZ - r.FromZ),
+            FrameSpace f => (f.Build, f.ToZ - f.FromZ),
+            LimbSpace l => (l.Build, l.Build),
+            TwoSides s => (0.25 * (s.Out.Width + s.Into.Width), 0.5 * (s.Out.Height + s.Into.Height)),
+            PhaseSpace p => (p.Of.CoilSide.Across, p.Of.CoilSide.Across),
+            _ => throw new RouteFailedException($"The space of winding '{winding.Name}' is not known."),
+        };
+        return 1 / (3 * AcrossWires(winding, apparatus) * faces.Sum(f => f.Area / (f.Facing == Facing.Upright ? upright : level)));
+    }
+
+    /// <summary>Resistance from the mean of a coil to the limb it is wound on, K/W: through the packing, as of a slab cooled on one side (on both it is up to half of that, which its doubt covers), and the former.</summary>
+    public static double ToLimb(Winding winding, LimbSpace limb, Apparatus apparatus) =>
+        (limb.Build / (3 * AcrossWires(winding, apparatus)) + Math.Max(limb.Clearance, 1e-4) / Former) / (Inside(limb, apparatus) * limb.Length);
 
     /// <summary>Way round the limb inside a coil, m.</summary>
     public static double Inside(LimbSpace limb, Apparatus apparatus)
@@ -80,7 +99,10 @@ internal static class HeatBodies
         return 2 * (core.OuterRadius - core.InnerRadius + apparatus.Depth!.Value);
     }
 
-    /// <summary>Free surfaces of a part: all of it.</summary>
+    /// <summary>Way round a coil on a limb on its outside, m.</summary>
+    public static double Outside(LimbSpace limb, Apparatus apparatus) => Inside(limb, apparatus) + 2 * Math.PI * (limb.Clearance + limb.Build);
+
+    /// <summary>Free surfaces of a part: all of it that no coil covers.</summary>
     /// <exception cref="RouteFailedException">Its shape has no surfaces that are known.</exception>
     public static IReadOnlyList<Surface> Of(Part part, Apparatus apparatus)
     {
@@ -95,12 +117,15 @@ internal static class HeatBodies
             ],
             BallShape b => [new(4 * Math.PI * b.Radius * b.Radius, Facing.Ball, 2 * b.Radius)],
             BlockShape b => [.. BothFaces(b.Length * b.Width, 2 * (b.Length + b.Width)), new(2 * (b.Length + b.Width) * b.Thickness, Facing.Upright, b.Thickness)],
-            CylinderShape c => [new(2 * Math.PI * c.Radius * (part.Across ?? depth), Facing.Upright, 2 * c.Radius)],
+            CylinderShape c => [new(2 * Math.PI * c.Radius * (part.Across ?? depth), Facing.LevelCylinder, 2 * c.Radius), new(2 * Math.PI * (c.Radius * c.Radius - c.Bore * c.Bore), Facing.Upright, 2 * c.Radius)],
             RectangleShape p => [.. BothFaces(p.Width * depth, 2 * (p.Width + depth)), new(2 * (p.Width + depth) * p.Height, Facing.Upright, p.Height)],
-            CoreShape c => [new(2 * Math.PI * (c.OuterRadius * c.OuterRadius - c.InnerRadius * c.InnerRadius) + 2 * Math.PI * (c.OuterRadius + c.InnerRadius) * depth, Facing.Upright, 2 * c.OuterRadius)],
+            CoreShape c => [new(2 * Math.PI * (c.OuterRadius * c.OuterRadius - c.InnerRadius * c.InnerRadius) + 2 * Math.PI * (c.OuterRadius + c.InnerRadius) * depth - UnderCoils(part, apparatus), Facing.Upright, 2 * c.OuterRadius)],
             _ => throw new RouteFailedException($"The surface of '{part.Name}', given by its outline, is not known."),
         };
     }
+
+    private static double UnderCoils(Part core, Apparatus apparatus) =>
+        apparatus.Windings.Sum(w => w.Space is LimbSpace l && Apparatus.Same(l.Core, core.Name) ? l.Length * 2 * (((CoreShape)core.Shape).OuterRadius - ((CoreShape)core.Shape).InnerRadius + apparatus.Depth!.Value) : 0);
 
     /// <summary>Heat to warm a part by a kelvin, J/K.</summary>
     public static double Capacity(Part part, Apparatus apparatus)

@@ -8,14 +8,26 @@ using Fieldwright.Circuits.Thermal;
 namespace Fieldwright.Bench.Duty;
 
 /// <summary>Heat put into an apparatus: rms currents of its windings and heat in its parts.</summary>
-/// <param name="Currents">A rms, by winding.</param>
+/// <param name="Currents">A rms, by winding, cold.</param>
 /// <param name="Parts">W, by part, cold; parts that are not named take none.</param>
-/// <param name="PartCoefficient">How the heat in parts changes with their own temperature, 1/K from the hall's.</param>
-internal sealed record HeatInput(IReadOnlyDictionary<string, double> Currents, IReadOnlyDictionary<string, double> Parts, double PartCoefficient = 0)
+internal sealed record HeatInput(IReadOnlyDictionary<string, double> Currents, IReadOnlyDictionary<string, double> Parts)
 {
+    /// <summary>How the heat of a body changes with its own temperature, 1/K from the hall's. A winding that is not named has its metal's coefficient, its current being held; a part none.</summary>
+    public IReadOnlyDictionary<string, double> Coefficients { get; init; } = new Dictionary<string, double>();
+
+    /// <summary>Where the heat of parts is made, adding up to <see cref="Parts"/>; what is not named is made evenly.</summary>
+    public IReadOnlyDictionary<string, IReadOnlyList<Fields.PointHeat>> Points { get; init; } = new Dictionary<string, IReadOnlyList<Fields.PointHeat>>();
+
     /// <summary>The same with every current times a factor, and every heat with its square.</summary>
-    public HeatInput Times(double factor) => new(
-        Currents.ToDictionary(c => c.Key, c => c.Value * factor, StringComparer.OrdinalIgnoreCase), Parts.ToDictionary(p => p.Key, p => p.Value * factor * factor, StringComparer.OrdinalIgnoreCase), PartCoefficient);
+    public HeatInput Times(double factor) => this with
+    {
+        Currents = Currents.ToDictionary(c => c.Key, c => c.Value * factor, StringComparer.OrdinalIgnoreCase),
+        Parts = Parts.ToDictionary(p => p.Key, p => p.Value * factor * factor, StringComparer.OrdinalIgnoreCase),
+        Points = Points.ToDictionary(p => p.Key, p => (IReadOnlyList<Fields.PointHeat>)[.. p.Value.Select(h => h with { Watts = h.Watts * factor * factor })], StringComparer.OrdinalIgnoreCase),
+    };
+
+    /// <summary>The coefficient of a winding.</summary>
+    public double CoefficientOf(Winding winding, Apparatus apparatus) => Coefficients.TryGetValue(winding.Name, out double own) ? own : winding.Wire.Metal.TemperatureCoefficientAt(apparatus.Ambient);
 }
 
 /// <summary>How well everything is cooled, over what is reckoned.</summary>
@@ -39,11 +51,14 @@ internal sealed record Cooling(double Air, double Glow, double Inner)
 
 /// <summary>An apparatus as a lumped network of heat: each winding one mass of metal behind its own packing, each part one mass, both to the still air and the walls of the hall.</summary>
 /// <remarks>
-/// A coil on a limb also warms its core through the former. Not counted: the heat of insulation and formers, heat that one body radiates to another, iron loss, draughts. Currents and the heat in
-/// parts are held while the resistance of the wire rises.
+/// A coil on a limb also warms its core through the former. Not counted: the heat of insulation and formers, heat that one body gives another otherwise, iron loss, draughts. The heat of each body follows
+/// its own temperature in a straight line.
 /// </remarks>
-internal sealed class HeatNetwork
+internal sealed class HeatNetwork : Warmth
 {
+    /// <summary>Why there is no settled temperature.</summary>
+    public const string NeverSettles = "It never settles: with rising resistance heat comes faster than it can leave.";
+
     private const string Air = "hall air", Surface = " surface";
     private readonly Apparatus apparatus;
     private readonly HeatInput input;
@@ -58,16 +73,11 @@ internal sealed class HeatNetwork
     public HeatNetwork(Apparatus apparatus, HeatInput input, Cooling cooling, IReadOnlyDictionary<string, double>? start = null) =>
         (this.apparatus, this.input, this.cooling, this.start) = (apparatus, input, cooling, start);
 
-    /// <summary>Name under which the hottest turn of a winding is read; its own name stands for the mean of its wire.</summary>
-    public static string HotSpot(string winding) => winding + " hot spot";
+    /// <inheritdoc/>
+    public override IReadOnlyDictionary<string, double> After(double time) => time == 0 ? Bodies().Concat(input.Currents.Keys.Select(HotSpot)).ToDictionary(b => b, Start, StringComparer.OrdinalIgnoreCase) : Read(Run(time).Last);
 
-    /// <summary>Temperature of each body after a time, K; of windings their hot spots too.</summary>
-    /// <exception cref="RouteFailedException">A step did not settle.</exception>
-    public IReadOnlyDictionary<string, double> After(double time) => time == 0 ? Bodies().Concat(input.Currents.Keys.Select(HotSpot)).ToDictionary(b => b, Start, StringComparer.OrdinalIgnoreCase) : Read(Run(time).Last);
-
-    /// <summary>Temperature of each body when everything has settled, K.</summary>
-    /// <exception cref="RouteFailedException">It does not settle: the rising resistance makes heat faster than it can leave.</exception>
-    public IReadOnlyDictionary<string, double> Steady()
+    /// <inheritdoc/>
+    public override IReadOnlyDictionary<string, double> Steady()
     {
         try
         {
@@ -75,13 +85,12 @@ internal sealed class HeatNetwork
         }
         catch (Exception e) when (e is NetworkNotConvergedException or IllPosedNetworkException)
         {
-            throw new RouteFailedException("It never settles: with rising resistance heat comes faster than it can leave.", e);
+            throw new RouteFailedException(NeverSettles, e);
         }
     }
 
-    /// <summary>Time until a body passes a temperature, s, rising or falling; infinite when it has not after a given time.</summary>
-    /// <exception cref="RouteFailedException">A step did not settle.</exception>
-    public double TimeTo(string body, double temperature, double longest)
+    /// <inheritdoc/>
+    public override double TimeTo(string body, double temperature, double longest)
     {
         bool rising = Start(body) < temperature;
         if (rising && cooling.Glow > 0 && SettlesBelow(body, temperature))
@@ -107,24 +116,15 @@ internal sealed class HeatNetwork
     }
 
     /// <summary>Temperature of the hottest turn of a winding after a time, K: at most what it would be if no heat had left at all, for a packing takes its time to make a slope.</summary>
-    public double HotSpotAfter(string winding, double time) => Math.Min(After(time)[HotSpot(winding)], Uncooled.After(time)[winding]);
+    public override double HotSpotAfter(string winding, double time) => Math.Min(After(time)[HotSpot(winding)], Uncooled.After(time)[winding]);
 
     /// <summary>Time until the hottest turn of a winding passes a temperature above the hall's, s; infinite when it has not after a given time.</summary>
-    public double HotSpotTimeTo(string winding, double temperature, double longest) => Math.Max(TimeTo(HotSpot(winding), temperature, longest), Uncooled.TimeTo(winding, temperature, longest));
+    public override double HotSpotTimeTo(string winding, double temperature, double longest) => Math.Max(TimeTo(HotSpot(winding), temperature, longest), Uncooled.TimeTo(winding, temperature, longest));
+
+    /// <inheritdoc/>
+    public override Warmth OffAfter(double time) => new HeatNetwork(apparatus, input.Times(0), cooling, After(time));
 
     private HeatNetwork Uncooled => new(apparatus, input, Cooling.None, start);
-
-    private bool SettlesBelow(string body, double temperature)
-    {
-        try
-        {
-            return Steady()[body] < temperature;
-        }
-        catch (RouteFailedException)
-        {
-            return false;
-        }
-    }
 
     private Transient Run(double time, Func<NetworkState, bool>? until = null)
     {
@@ -167,7 +167,7 @@ internal sealed class HeatNetwork
             Store(network, moving, part.Name, HeatBodies.Capacity(part, apparatus));
             Cool(network, part.Name, part.Name, HeatBodies.Of(part, apparatus), HeatBodies.Emissivity(part));
             if (input.Parts.TryGetValue(part.Name, out double heat) && heat > 0)
-                network.Add(new JouleHeat(part.Name + " heat", part.Name, heat, input.PartCoefficient, apparatus.Ambient));
+                network.Add(new JouleHeat(part.Name + " heat", part.Name, heat, input.Coefficients.GetValueOrDefault(part.Name), apparatus.Ambient));
         }
 
         foreach (var winding in apparatus.Windings.Where(w => input.Currents.ContainsKey(w.Name)))
@@ -175,7 +175,7 @@ internal sealed class HeatNetwork
             string name = winding.Name, skin = name + Surface;
             double current = input.Currents[name];
             Store(network, moving, name, HeatBodies.Capacity(winding, apparatus));
-            network.Add(new JouleHeat(name + " heat", name, current * current * Warming.Resistance(winding, apparatus), winding.Wire.Metal.TemperatureCoefficientAt(apparatus.Ambient), apparatus.Ambient));
+            network.Add(new JouleHeat(name + " heat", name, current * current * Warming.Resistance(winding, apparatus), input.CoefficientOf(winding, apparatus), apparatus.Ambient));
             if (cooling.Inner > 0)
             {
                 network.Add(new Resistor(name + " packing", name, skin, HeatBodies.Inner(winding, apparatus) / cooling.Inner));
@@ -183,7 +183,7 @@ internal sealed class HeatNetwork
             }
 
             if (winding.Space is LimbSpace limb && cooling.Inner > 0 && warmed.Find(p => Apparatus.Same(p.Name, limb.Core)) is { } core)
-                network.Add(new Resistor(name + " former", name, core.Name, Math.Max(limb.Clearance, 1e-4) / (HeatBodies.Former * HeatBodies.Inside(limb, apparatus) * limb.Length) / cooling.Inner));
+                network.Add(new Resistor(name + " former", name, core.Name, HeatBodies.ToLimb(winding, limb, apparatus) / cooling.Inner));
         }
 
         return network;

@@ -51,7 +51,7 @@ internal sealed class WarmLiftMeasures : MeasureFamily
         double first = new HeatNetwork(asked.Apparatus, input, Cooling.AsReckoned).After(time)[part.Name];
         if (first - ambient > 1)
             input = Heated(part, heat.Value, (At(asked, part, first).Heat[part.Name].Value / heat.Value - 1) / (first - ambient));
-        var warm = new Cooled(asked.Apparatus, input, 0.5 * heat.RelativeBar).Ask(n => n.After(time)[part.Name]);
+        var warm = new Cooled((i, how) => new HeatNetwork(asked.Apparatus, i, how), input, 0.5 * heat.RelativeBar).Ask(n => n.After(time)[part.Name]);
         var now = At(asked, part, warm.Value).ForceUp[part.Name];
         double drop = 1 - now.Value / lift.Value, perKelvin = drop / Math.Max(warm.Value - ambient, 1e-9);
         return asked.Answer(drop, Math.Abs(perKelvin) * warm.Bar + 2 * Math.Abs(drop) * (lift.RelativeBar + now.RelativeBar), cold.Remark, string.Create(CultureInfo.InvariantCulture,
@@ -94,27 +94,27 @@ internal sealed class WarmLiftMeasures : MeasureFamily
         double heatMiddling = HeatAt(session.Rest(Warm(asked.Circumstances, part, middling), part).Height.Value, middling), heatWarm = HeatAt(lowest, fall);
         double mean = (heatCold + 4 * heatMiddling + heatWarm) / 6, straight = Math.Abs(mean - heatMiddling) / mean;
         var input = Heated(part, heatCold, 2 * (mean / heatCold - 1) / (fall - ambient));
-        double Time(HeatNetwork n) => Math.Min(Cooled.Day, n.TimeTo(part.Name, fall, Cooled.Day));
+        double Time(Warmth n) => Math.Min(Cooled.Day, n.TimeTo(part.Name, fall, Cooled.Day));
         // How far the fall itself is unsure: a per cent of the lift, in kelvins of the metal.
         double slope = Math.Abs(Excess(ambient) / (fall - ambient)), spread = 0.01 / Math.Max(slope, 1e-6);
-        var cooled = new Cooled(apparatus, input, 0.01);
+        var cooled = new Cooled((i, how) => new HeatNetwork(apparatus, i, how), input, 0.01);
         var time = cooled.Ask(Time);
         double later = new HeatNetwork(apparatus, input, Cooling.AsReckoned).TimeTo(part.Name, fall + spread, Cooled.Day);
-        double bar = time.Bar + straight * time.Value + (double.IsFinite(later) ? later - time.Value : 0), bound = cooled.Uncooled(Time);
+        double bar = time.Bar + straight * time.Value + (double.IsFinite(later) ? later - time.Value : 0), bound = Time(new HeatNetwork(apparatus, input, Cooling.None));
         string remark = string.Create(CultureInfo.InvariantCulture, $"It comes down at {fall - PhysicalConstants.ZeroCelsius:0} °C.");
         return asked.Answer(time.Value, bar, remark, time.Value >= Cooled.Day ? "It settles before." : "", ColdCoils) with
         {
-            Bound = time.Value < Cooled.Day ? bound : null, BoundRemark = "No cooling is counted, so this is a lower bound.",
+            Bound = time.Value < Cooled.Day ? bound : null, BoundBelow = true, BoundRemark = "No cooling is counted, so this is a lower bound.",
         };
     }
 
     private static HeatInput Heated(Part part, double heat, double coefficient) =>
-        new(new Dictionary<string, double>(), new Dictionary<string, double>(StringComparer.OrdinalIgnoreCase) { [part.Name] = Math.Max(0, heat) }, coefficient);
+        new(new Dictionary<string, double>(), new Dictionary<string, double>(StringComparer.OrdinalIgnoreCase) { [part.Name] = Math.Max(0, heat) }) { Coefficients = new Dictionary<string, double> { [part.Name] = coefficient } };
 
     private static OperatingPoint At(Asked asked, Part part, double temperature) => asked.Session!.At(Warm(asked.Circumstances, part, temperature), Wanted.Forces | Wanted.Heat, part.Name);
 
-    // The conductivity at 20 °C that stands, in the hall, for the metal at its own temperature.
-    private static Circumstances Warm(Circumstances circumstances, Part part, double temperature)
+    /// <summary>The circumstances with the conductivity at 20 °C that stands, in the hall, for the metal of a part at its own temperature, K.</summary>
+    public static Circumstances Warm(Circumstances circumstances, Part part, double temperature)
     {
         var (metal, ambient) = (part.Material, circumstances.Apparatus.Ambient);
         double stands = metal.ConductivityAt(temperature) * metal.ResistivityAt(ambient) * metal.Conductivity;

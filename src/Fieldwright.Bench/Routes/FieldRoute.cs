@@ -36,6 +36,8 @@ internal sealed class FieldRoute : IReleasingRoute, IThrowingRoute
             serves |= Shots.Suits(apparatus) ? Wanted.Release | Wanted.Shot : Wanted.Release;
         if (apparatus.Frequency > 0 && apparatus.Layout == Layout.Long)
             serves |= Wanted.Torque;
+        if (FieldWarmth.Suits(apparatus))
+            serves |= Wanted.Warmth;
         return apparatus.Frequency > 0 ? serves | Wanted.Heat : serves;
     }
 
@@ -229,6 +231,7 @@ internal sealed class FieldRoute : IReleasingRoute, IThrowingRoute
             ForceX = Of("x ", 2),
             Torque = Of("torque ", 2),
             Heat = Of("heat ", 2),
+            HeatPoints = HeatPoints(apparatus, sections, result.Field, byName),
             Working = Working(apparatus, byName),
             Flux = Of("flux ", 1).ToDictionary(f => f.Key, f => Spread(f.Value.Times(gap), gapBar), StringComparer.OrdinalIgnoreCase),
             GapPull = GapPulls(apparatus, sections, result, byName, spread),
@@ -239,6 +242,22 @@ internal sealed class FieldRoute : IReleasingRoute, IThrowingRoute
             EndRelativeBar = endBar,
             Remark = string.Join(' ', new[] { apparatus.Layout == Layout.Long && apparatus.Windings.Count > 0 ? PlanarRemark : "", Knees.Remark(result.Field) }.Where(r => r.Length > 0)),
         };
+    }
+
+    // Where the heat of the parts asked about falls, to the sum that was found.
+    private static Dictionary<string, IReadOnlyList<PointHeat>> HeatPoints(Apparatus apparatus, Sections sections, MagneticField field, Dictionary<string, Estimate> byName)
+    {
+        var all = new Dictionary<string, IReadOnlyList<PointHeat>>(StringComparer.OrdinalIgnoreCase);
+        foreach (var part in apparatus.Parts)
+        {
+            if (!byName.TryGetValue("heat " + part.Name, out var heat) || heat.Value <= 0)
+                continue;
+            var points = field.LossPoints(sections.RegionsOf(part.Name));
+            double times = heat.Value * AcrossWidth.LengthShare(apparatus, part) / points.Sum(p => p.Watts);
+            all[part.Name] = [.. points.Select(p => p with { Watts = p.Watts * times })];
+        }
+
+        return all;
     }
 
     // Mean flux density along the remanence, by its components.

@@ -13,7 +13,8 @@ namespace Fieldwright.Bench.Routes;
 /// <param name="Circumstances">The circumstances it is asked in.</param>
 /// <param name="Route">The route that answers.</param>
 /// <param name="Session">Its session; null when the file alone answers.</param>
-internal sealed record Asked(MeasureKind Kind, Measure Measure, Circumstances Circumstances, RouteName Route, RouteSession? Session)
+/// <param name="Quick">Whether the quick way is asked for, of a family that has two.</param>
+internal sealed record Asked(MeasureKind Kind, Measure Measure, Circumstances Circumstances, RouteName Route, RouteSession? Session, bool Quick = false)
 {
     /// <summary>The apparatus, all settings applied.</summary>
     public Apparatus Apparatus => Circumstances.Apparatus;
@@ -51,6 +52,12 @@ internal abstract class MeasureFamily
 
     /// <summary>What a kind needs of an operating point; none when the file answers.</summary>
     public abstract Wanted Needs(MeasureKind kind, Apparatus apparatus);
+
+    /// <summary>What a route must find to answer a kind beside the file or the routes that <see cref="Needs"/> names; none when nothing does.</summary>
+    public virtual Wanted Beside(MeasureKind kind) => Wanted.None;
+
+    /// <summary>Whether a kind has a quick way besides, independent of how the field route answers, that stands beside it where that route alone knows the operating point.</summary>
+    public virtual bool HasQuick(MeasureKind kind) => false;
 
     /// <summary>What an apparatus would have to have for a kind to mean something; null when it does.</summary>
     public virtual string? Missing(MeasureKind kind, string? subject, Apparatus apparatus) => null;

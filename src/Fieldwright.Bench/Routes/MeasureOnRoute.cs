@@ -71,29 +71,32 @@ internal static class MeasureOnRoute
 
     /// <summary>The answer of a route to a measure.</summary>
     /// <exception cref="RouteFailedException">The route could not answer.</exception>
-    public static Answer Of(MeasureKind kind, Measure measure, Circumstances circumstances, RouteSession session)
+    public static Answer Of(MeasureKind kind, Measure measure, Circumstances circumstances, RouteSession session, bool quick = false)
     {
         if (!measure.AtRest)
-            return There(kind, measure, circumstances, session);
+            return There(kind, measure, circumstances, session, quick);
         var apparatus = circumstances.Apparatus;
         var resting = apparatus.Part(measure.Subject ?? "") is { Freedom: not Freedom.Fixed } subject ? subject
             : apparatus.Parts.FirstOrDefault(p => p.Freedom != Freedom.Fixed)
             ?? throw new RouteFailedException("Nothing is free to move, so nothing comes to rest.");
         var rest = session.Rest(circumstances, resting);
-        var answer = There(kind, measure, RouteSession.AtHeight(circumstances, resting, rest.Height.Value), session);
+        var answer = There(kind, measure, RouteSession.AtHeight(circumstances, resting, rest.Height.Value), session, quick);
         if (rest.Height.Bar == 0)
             return answer;
         // The height itself is known to a bar only; what that does to the answer is found a little higher up.
         double step = Math.Max(rest.Height.Bar, 0.01 * Floats.Of(apparatus, resting).Span);
-        double above = There(kind, measure, RouteSession.AtHeight(circumstances, resting, rest.Height.Value + step), session).Value;
-        return answer with { ErrorBar = answer.ErrorBar + Math.Abs(above - answer.Value) * rest.Height.Bar / step };
+        // A bar on a bar: the quick way serves, where there is one.
+        bool rough = quick || MeasureFamily.Of(kind)?.HasQuick(kind) == true;
+        double here = rough ? There(kind, measure, RouteSession.AtHeight(circumstances, resting, rest.Height.Value), session, true).Value : answer.Value;
+        double above = There(kind, measure, RouteSession.AtHeight(circumstances, resting, rest.Height.Value + step), session, rough).Value;
+        return answer with { ErrorBar = answer.ErrorBar + Math.Abs(above - here) * rest.Height.Bar / step };
     }
 
-    private static Answer There(MeasureKind kind, Measure measure, Circumstances circumstances, RouteSession session)
+    private static Answer There(MeasureKind kind, Measure measure, Circumstances circumstances, RouteSession session, bool quick)
     {
         var apparatus = circumstances.Apparatus;
         if (MeasureFamily.Of(kind) is { } family)
-            return family.Answer(new Asked(kind, measure, circumstances, session.Route.Name, session));
+            return family.Answer(new Asked(kind, measure, circumstances, session.Route.Name, session, quick));
         if (TravelMeasures.Of(kind, measure, circumstances, session) is { } travelling)
             return travelling;
         return kind.Subject switch

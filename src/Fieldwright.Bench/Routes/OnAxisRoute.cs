@@ -8,7 +8,7 @@ namespace Fieldwright.Bench.Routes;
 /// <remarks>What lies along the axis only: lift, rest, heat, impedances. Sideways there is no force on the axis, and its slope is for the series route.</remarks>
 internal sealed class OnAxisRoute : IRoute
 {
-    private const Wanted Along = Wanted.Forces | Wanted.Heat | Wanted.Impedance;
+    private const Wanted Along = Wanted.Forces | Wanted.Heat | Wanted.Impedance | Wanted.Warmth;
 
     private readonly FieldRoute round = new();
 
@@ -32,8 +32,8 @@ internal sealed class OnAxisRoute : IRoute
         };
     }
 
-    // Null when something stands off the z axis, leans, or has corners. Probes are no bodies.
-    private static Apparatus? Round(Apparatus apparatus)
+    /// <summary>The round apparatus that a free one is; null when something stands off the z axis, leans, or has corners. Probes are no bodies.</summary>
+    public static Apparatus? Round(Apparatus apparatus)
     {
         if (apparatus.Layout != Layout.Free || apparatus.Windings.Any(w => w.Space is not RoundSpace { X: 0, Y: 0 } space || space.Attitude.Tilt != 0))
             return null;

@@ -72,6 +72,9 @@ public enum Wanted
 
     /// <summary>Where each magnet works on its recoil line.</summary>
     Magnets = 1 << 28,
+
+    /// <summary>Nothing of an operating point beyond heat and currents: the route must be able to follow the heat itself.</summary>
+    Warmth = 1 << 29,
 }
 
 /// <summary>The state of an apparatus as one route computed it: currents, forces, heat, flux. Phasors are peak, exp(+jωt).</summary>
@@ -94,6 +97,9 @@ public sealed record OperatingPoint
 
     /// <summary>Heat in each part, W, mean over a cycle.</summary>
     public IReadOnlyDictionary<string, Estimate> Heat { get; init; } = new Dictionary<string, Estimate>();
+
+    /// <summary>Where the heat of each part is made, W at places of the section, adding up to <see cref="Heat"/>; only a route that knows.</summary>
+    public IReadOnlyDictionary<string, IReadOnlyList<Fields.PointHeat>> HeatPoints { get; init; } = new Dictionary<string, IReadOnlyList<Fields.PointHeat>>();
 
     /// <summary>Impedance matrix of the windings in the order of the apparatus, ohm, wire resistance included; null when not wanted. At direct current it holds resistances only.</summary>
     public Complex[,]? Impedance { get; init; }

@@ -86,15 +86,16 @@ internal sealed class RoutePanel
             return [];
         var needs = MeasureOnRoute.NeedsOf(kind, apparatus);
         if (needs == Wanted.None)
-            return [RouteName.Given];
-        return [.. sessions.Where(s => (s.Route.Finds(apparatus) & needs) == needs).Select(s => s.Route.Name)];
+            return [RouteName.Given, .. sessions.Where(s => FindsBeside(s, kind, apparatus)).Select(s => s.Route.Name)];
+        List<RouteName> names = [.. sessions.Where(s => (s.Route.Finds(apparatus) & needs) == needs).Select(s => s.Route.Name)];
+        return names is [RouteName.Field] && MeasureFamily.Of(kind)?.HasQuick(kind) == true ? [RouteName.Field, RouteName.Circuit] : names;
     }
 
     /// <summary>A measure as every route that can answer it does, in the circumstances of a state.</summary>
-    public RoutedAnswer Answer(Measure measure, string? state) => Answer(measure, state, able => Parallel.For(0, able.Count, i => able[i].Attempt()));
+    public RoutedAnswer Answer(Measure measure, string? state) => Answer(measure, state, false, able => Parallel.For(0, able.Count, i => able[i].Attempt()));
 
     /// <summary>A measure as the quickest route does that can answer it: for studies that ask many times.</summary>
-    public RoutedAnswer Cheapest(Measure measure, string? state) => Answer(measure, state, able =>
+    public RoutedAnswer Cheapest(Measure measure, string? state) => Answer(measure, state, true, able =>
     {
         foreach (var attempt in able.OrderBy(a => a.Session.Route.Name))
         {
@@ -106,7 +107,7 @@ internal sealed class RoutePanel
         }
     });
 
-    private RoutedAnswer Answer(Measure measure, string? state, Action<List<Asked>> ask)
+    private RoutedAnswer Answer(Measure measure, string? state, bool quick, Action<List<Asked>> ask)
     {
         var kind = MeasureCatalogue.KindOf(measure, apparatus);
         var circumstances = Circumstances.Of(apparatus, state, measure.Conditions);
@@ -118,34 +119,47 @@ internal sealed class RoutePanel
             try
             {
                 answers.Add(Given.Answer(kind, measure, circumstances));
-                AddBound(answers);
             }
             catch (RouteFailedException e)
             {
                 silent.Add(new SilentRoute(RouteName.Given, e.Message));
             }
 
+            if (!quick)
+                Gather([.. sessions.Where(s => FindsBeside(s, kind, circumstances.Apparatus)).Select(s => new Asked(s, kind, measure, circumstances))]);
+            AddBound(answers);
             return new RoutedAnswer(measure, kind.Unit, answers, silent);
         }
 
         var able = sessions.Where(s => (s.Route.Finds(circumstances.Apparatus) & needs) == needs && needs != Wanted.None)
-            .Select(s => new Asked(s, kind, measure, circumstances)).ToList();
-        ask(able);
-        answers.AddRange(able.Where(f => f.Answer is not null).Select(f => f.Answer!).OrderBy(a => a.ErrorBar));
+            .Select(s => new Asked(s, kind, measure, circumstances, quick)).ToList();
+        Gather(able);
+        // Where the field route alone knows the operating point, the quick way from there stands beside it.
+        if (!quick && able is [{ Session: { Route.Name: RouteName.Field } alone }] && MeasureFamily.Of(kind)?.HasQuick(kind) == true)
+            Gather([new Asked(alone, kind, measure, circumstances, true, RouteName.Circuit)]);
         AddBound(answers);
-        silent.AddRange(able.Where(f => f.Silent is not null).Select(f => f.Silent!));
         return new RoutedAnswer(measure, kind.Unit, answers, silent);
+
+        void Gather(List<Asked> asked)
+        {
+            ask(asked);
+            answers = [.. answers.Concat(asked.Where(f => f.Answer is not null).Select(f => f.Answer!)).OrderBy(a => a.ErrorBar)];
+            silent.AddRange(asked.Where(f => f.Silent is not null).Select(f => f.Silent!));
+        }
     }
 
-    // What a one-sided model says stands last, its bar reaching to the leading answer: it tells how much is at stake, not where the truth lies.
+    private static bool FindsBeside(RouteSession session, MeasureKind kind, Apparatus apparatus) =>
+        MeasureFamily.Of(kind)?.Beside(kind) is { } beside and not Wanted.None && (session.Route.Finds(apparatus) & beside) == beside;
+
+    // What a one-sided model says stands last, its bar reaching to the leading answer: it tells how much is at stake, not where the truth lies. Of several the widest bounds all.
     private static void AddBound(List<Answer> answers)
     {
-        if (answers is [{ Bound: { } bound } leading, ..])
-            answers.Add(new Answer(bound, Math.Abs(bound - leading.Value) + leading.ErrorBar, RouteName.Bound, leading.BoundRemark));
+        if (answers is [var leading, ..] && answers.Where(a => a.Bound is not null).MaxBy(a => a.BoundBelow ? -a.Bound : a.Bound) is { Bound: { } bound } widest)
+            answers.Add(new Answer(bound, Math.Abs(bound - leading.Value) + leading.ErrorBar, RouteName.Bound, widest.BoundRemark));
     }
 
     // One route asked one thing: an answer, or the reason why there is none; neither while it has not been tried.
-    private sealed class Asked(RouteSession session, MeasureKind kind, Measure measure, Circumstances circumstances)
+    private sealed class Asked(RouteSession session, MeasureKind kind, Measure measure, Circumstances circumstances, bool quick = false, RouteName? called = null)
     {
         public RouteSession Session => session;
 
@@ -157,7 +171,9 @@ internal sealed class RoutePanel
         {
             try
             {
-                var answer = MeasureOnRoute.Of(kind, measure, circumstances, session);
+                var answer = MeasureOnRoute.Of(kind, measure, circumstances, session, quick);
+                if (called is { } name)
+                    answer = answer with { Route = name };
                 if (double.IsFinite(answer.Value) && double.IsFinite(answer.ErrorBar))
                     Answer = answer;
                 else

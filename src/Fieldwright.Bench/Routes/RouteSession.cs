@@ -17,6 +17,9 @@ internal sealed class RouteSession(IRoute route, double relativeTarget, Cancella
     /// <summary>The route.</summary>
     public IRoute Route => route;
 
+    /// <summary>Stops the work.</summary>
+    public CancellationToken Cancellation => cancellation;
+
     /// <summary>What operating points are asked to hold besides what the question at hand needs, so that one solve serves many questions.</summary>
     public Wanted Also { get; set; }
 

@@ -35,7 +35,7 @@ internal static class DutyTable
             "How long it may stay on",
             ["", "takes", .. Times.Select(t => Text($"after {t:0} s")), "too hot to touch after", "limit after", Text($"rest after {Shown:0} s on"), "steady duty"],
             rows,
-            Text($"From {Celsius(apparatus.Ambient):0} °C, the worst of all states, at the careful end of each error bar. Temperatures are those of the hottest turn or of the whole part, cooled by still air; too hot to touch is {Celsius(TouchLimits.BurnsInASecond.Value):0} °C with no cooling counted. The limit of a winding is its insulation class (IEC 60085), of a part that its metal goes soft (common practice, no source) or melts. Rest is to within 10 K of the hall. Measure the winding's resistance before the next go."));
+            Text($"From {Celsius(apparatus.Ambient):0} °C, the worst of all states, at the careful end of each error bar. Temperatures are those of the hottest turn or of the whole part, cooled by still air, each body by itself (near ones may warm one another: ask for its temperature by the field route); too hot to touch is {Celsius(TouchLimits.BurnsInASecond.Value):0} °C with no cooling counted. The limit of a winding is its insulation class (IEC 60085), of a part that its metal goes soft (common practice, no source) or melts. Rest is to within 10 K of the hall. Measure the winding's resistance before the next go."));
     }
 
     private static IReadOnlyList<string> Row(WorstOf worst, Winding winding, string called, double current)

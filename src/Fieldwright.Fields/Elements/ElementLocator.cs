@@ -45,13 +45,14 @@ internal sealed class ElementLocator
 
     /// <summary>The triangle holding a point and its local coordinates; for a point a hair outside all (a curved edge is a parabola, not an
     /// arc) the nearest. False if no triangle is near.</summary>
-    public bool TryLocate(double x, double y, out int element, out double xi, out double eta)
+    public bool TryLocate(double x, double y, out int element, out double xi, out double eta, Func<int, bool>? only = null)
     {
         (element, xi, eta) = (-1, 0, 0);
         var worst = double.PositiveInfinity;
         var bucket = (Row(y) * columns) + Column(x);
         for (var k = start[bucket]; k < start[bucket + 1]; k++)
         {
+            if (only?.Invoke(items[k]) == false) continue;
             if (!TryInvert(items[k], x, y, out var a, out var b)) continue;
             var outside = -Math.Min(Math.Min(a, b), 1 - a - b);
             if (outside >= worst) continue;
