@@ -12,6 +12,9 @@ namespace Fieldwright.Bench.Cautions;
 internal static class ElectricHazards
 {
     // On-times for which a breaker is asked: a show lasts minutes. Short-circuit current that makes iron glow, A.
+    // A transformer at hand over one made for just the load (common practice, no source).
+    private const double Oversize = 2;
+
     private const double LongestShow = 3600, ShortThatBurns = 50;
 
     /// <summary>A supply above extra-low voltage.</summary>
@@ -145,14 +148,16 @@ internal static class ElectricHazards
             var verdict = breaker.At(current, LongestShow);
             double first = AtInrush(worst, supply);
             var atFirst = breaker.AtInrush(first);
-            bool transformer = supply.Through is not null;
+            // Only where its inrush could reach the magnetic release, were it larger than need be; where it is not known it is not ruled out.
+            double? inrush = supply.Through is null ? 0 : worst.Most("transformer inrush", SubjectKind.Supply, supply.Name);
+            bool transformer = inrush is null || breaker.AtInrush(Oversize * inrush.Value) != ProtectionVerdict.Holds;
             if (verdict == ProtectionVerdict.Holds && atFirst == ProtectionVerdict.Holds && !transformer)
                 continue;
             string finding = verdict switch
             {
                 ProtectionVerdict.Holds when atFirst != ProtectionVerdict.Holds =>
                     Text($"{type} holds the {current:0.#} A that '{supply.Name}' takes from the mains, but switched on at the worst instant it draws up to {first:0} A at its first peak, which {(atFirst == ProtectionVerdict.Trips ? "trips" : "may trip")} it at once."),
-                ProtectionVerdict.Holds => Text($"{type} holds the {current:0.#} A that '{supply.Name}' takes from the mains, but its transformer, switched on at the wrong instant, can draw up to {worst.Most("transformer inrush", SubjectKind.Supply, supply.Name) ?? 0:0} A for a few cycles, and more if it is larger than it need be."),
+                ProtectionVerdict.Holds => Text($"{type} holds the {current:0.#} A that '{supply.Name}' takes from the mains, but its transformer, switched on at the wrong instant, can draw {(inrush is { } peak ? Text($"up to {peak:0} A") : "ten to twenty times its rated current")} for a few cycles, and more if it is larger than it need be."),
                 ProtectionVerdict.MayTrip => Text($"{type} may trip or hold at the {current:0.#} A that '{supply.Name}' takes from the mains: two sound ones may differ."),
                 _ => Text($"{type} trips within the hour at the {current:0.#} A that '{supply.Name}' takes from the mains."),
             };

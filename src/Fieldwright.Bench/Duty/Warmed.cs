@@ -34,12 +34,9 @@ internal sealed record Warmed(Cooled Cooled, Warmth Uncooled, IReadOnlyList<stri
         Func<HeatInput, Cooling, Warmth> make = Lumped, close = Lumped;
         if (field)
         {
-            var section = new HeatSection(round!);
+            var (section, coarse, fine) = asked.Session!.Keep(asked.Circumstances, () => Meshed.Of(round!, asked.Session.Cancellation));
             if (asked.Kind.Subject != SubjectKind.Nothing && !section.Bodies.Contains(asked.Measure.Subject!, StringComparer.OrdinalIgnoreCase))
                 throw new RouteFailedException($"What '{asked.Measure.Subject}' conducts and stores is not known, or it does not stand still.");
-            var cancellation = asked.Session!.Cancellation;
-            var coarse = new FieldWarmth(section, section.Mesh(1, cancellation), cold, Cooling.AsReckoned, apparatus.Ambient, QuickStep, cancellation);
-            var fine = new Lazy<FieldWarmth>(() => new FieldWarmth(section, section.Mesh(Finer, cancellation), cold, Cooling.AsReckoned, apparatus.Ambient, CloseStep, cancellation));
             make = coarse.Under;
             close = (input, how) => fine.Value.Under(input, how);
         }
@@ -143,5 +140,17 @@ internal sealed record Warmed(Cooled Cooled, Warmth Uncooled, IReadOnlyList<stri
         }
 
         return (input, bar);
+    }
+
+    // A section on its two meshes, nothing heated yet.
+    private sealed record Meshed(HeatSection Section, FieldWarmth Coarse, Lazy<FieldWarmth> Fine)
+    {
+        public static Meshed Of(Apparatus apparatus, CancellationToken cancellation)
+        {
+            var section = new HeatSection(apparatus);
+            var nothing = new HeatInput(new Dictionary<string, double>(), new Dictionary<string, double>());
+            FieldWarmth On(double fineness, double step) => new(section, section.Mesh(fineness, cancellation), nothing, Cooling.AsReckoned, apparatus.Ambient, step, cancellation);
+            return new Meshed(section, On(1, QuickStep), new Lazy<FieldWarmth>(() => On(Finer, CloseStep)));
+        }
     }
 }

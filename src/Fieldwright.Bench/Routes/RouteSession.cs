@@ -12,6 +12,7 @@ internal sealed class RouteSession(IRoute route, double relativeTarget, Cancella
     private Dictionary<string, Rest> rests = [];
     private Dictionary<string, Flight> flights = [];
     private Dictionary<string, Shot> shots = [];
+    private readonly Dictionary<string, object> kept = [];
     private Dictionary<string, Flights> courses = [];
 
     /// <summary>The route.</summary>
@@ -38,6 +39,14 @@ internal sealed class RouteSession(IRoute route, double relativeTarget, Cancella
 
     /// <summary>A session that aims no closer than a target and knows what this one knows.</summary>
     public RouteSession Loosely(double target) => new(route, Math.Max(target, relativeTarget), cancellation) { points = points, rests = new(rests), flights = new(flights), shots = new(shots), courses = new(courses) };
+
+    /// <summary>Something that a family of measures makes once for given circumstances and asks again.</summary>
+    public T Keep<T>(Circumstances circumstances, Func<T> make)
+        where T : notnull
+    {
+        string key = typeof(T).Name + "@" + circumstances.Key;
+        return (T)(kept.TryGetValue(key, out object? before) ? before : kept[key] = make());
+    }
 
     /// <summary>Where a part floats under given circumstances.</summary>
     public Rest Rest(Circumstances circumstances, Part part)

@@ -40,7 +40,7 @@ internal sealed class InrushMeasures : MeasureFamily
     {
         if (asked.Route != RouteName.Circuit || supply.Frequency == 0 || supply.Connection != Connection.Series || (supply.Voltage ?? 0) <= 0)
             return null;
-        var (at, resistance) = CurrentAtLinkage(asked.Apparatus, supply, asked.Session!.Route, default);
+        var (at, resistance) = CurrentAtLinkage(asked.Apparatus, supply, asked.Session!.Route, asked.Session.Cancellation);
         double peak = supply.Voltage!.Value;
         double first = SteelInrush.FirstPeak(at, peak, supply.Frequency, resistance);
         double kept = SteelInrush.FirstPeak(at, peak, supply.Frequency, resistance, 0.5 * peak / (2 * Math.PI * supply.Frequency));

@@ -49,6 +49,12 @@ public partial class CautionsOfTests
         Assert.Equal(winding * 30 / 230, Number(cautions.Single(c => c.Name == "breaker").Finding, "holds the ([0-9.]+) A"), 0.06);
     }
 
+    // 24 V through some 1.7 Ω, so 14 A and on the mains side 1.5 A: twenty times its peak, twice over for a larger transformer, is some 86 A. A B6 holds to 18 A rms, a D32 to 320 A; at 6 V and 0.1 A neither can be reached.
+    [Theory]
+    [InlineData("24 V", "B6", true), InlineData("24 V", "D32", false), InlineData("6 V", "B6", false)]
+    public void Transformer_WhoseInrushTheBreakerMayFeel_IsNamed(string giving, string breaker, bool named) =>
+        Assert.Equal(named, Of(Coil, $"mains: 230 V, frequency: 50 Hz, through: safety transformer, giving: {giving}, breaker: {breaker}").Any(c => c.Name == "breaker" && c.Finding.Contains("its transformer", StringComparison.Ordinal)));
+
     // Adiabatic copper warms at 0.00504 K/s per (A/mm²)² at 20 °C (practice.md, grade b): 10 A in 1 mm² ⌀ 1.1284 mm reach 130 °C from 20 °C in about 3 min, resistance rising.
     [Fact]
     public void HotWinding_TenAmperesASquareMillimetre_ReachesItsClassWhenTheTableSays()
