@@ -76,7 +76,7 @@ internal static class WireBoardPage
         Line("wire in all", Q(board.Wires.Sum(w => w.Length ?? 0), "m"));
         page.Gap();
         page.Line(new Run("Cut list", Tone.Strong));
-        page.Line("  ", new Run("wire  its line goes round      cut       resistance   current", Tone.Quiet));
+        page.Line("  ", new Run("wire  its line is driven by     cut       resistance   current", Tone.Quiet));
         foreach (var w in board.Wires)
             page.Line("  ", $"{w.Number,4}  {Q(w.AmpereTurns, "A"),12}-turns  ", w.Length is { } length ? $"{Q(length, "m"),10}  {Q(w.Resistance, "ohm"),12}  {Q(w.Current, "mA"),10}" : new Run("left off: it would be longer than eight spans and carry next to nothing", Tone.Quiet));
         page.Gap();
@@ -87,14 +87,14 @@ internal static class WireBoardPage
         page.Gap();
         page.Line(new Run("Checks", Tone.Strong));
         Line("flux that all wires stand for", Q(board.Flux, "µWb"));
-        Line("mean flux of a turn by the field", $"{Q(board.FluxOfField, "µWb")}, {Shown.Share(board.Flux / board.FluxOfField - 1)} {(board.Flux > board.FluxOfField ? "less" : "more")} than the wires");
+        Line(board.HasMagnets ? "mean flux driven, by the field" : "mean flux of a turn by the field", $"{Q(board.FluxOfField, "µWb")}, {Shown.Share(board.Flux / board.FluxOfField - 1)} {(board.Flux > board.FluxOfField ? "less" : "more")} than the wires");
         Line("reluctance, wires in parallel", Q(board.Reluctance, "MA/Wb"));
         foreach (var check in board.Checks)
             Line($"reluctance by {Judge.Word(check.Route)}", Shown.In("MA/Wb").ValueAndBar(check.Reluctance, check.Bar));
         if (board.Remark.Length > 0 && board.Checks.Count > 0)
             page.Prose("  ", 2, new Run(board.Remark, Tone.Quiet));
         if (board.Checks.Count == 0)
-            page.Prose("  ", 2, new Run("Induced currents take part in this field, so that no inductance can be set beside it.", Tone.Quiet));
+            page.Prose("  ", 2, new Run(board.HasMagnets ? "No route knows this drive by another way: magnets and windings work together, or not every magnet's working point is known." : "Induced currents take part in this field, so that no inductance can be set beside it.", Tone.Quiet));
         return page;
     }
 }

@@ -1,10 +1,13 @@
 using Fieldwright.Bench.Claims;
+using Fieldwright.Bench.File;
 using Fieldwright.Bench.Model;
+using Fieldwright.Bench.Motion;
 using Fieldwright.Bench.Pictures;
 using Fieldwright.Bench.Routes;
 using Fieldwright.Circuits;
 using Fieldwright.Circuits.Elements;
 using Fieldwright.Fields;
+using Fieldwright.Matter;
 
 namespace Fieldwright.Bench.Analogues;
 
@@ -35,7 +38,8 @@ public sealed record BoardCheck(RouteName Route, double Reluctance, double Bar);
 /// <remarks>
 /// Between two rails hangs the voltage that stands for all the ampere-turns Θ. A tube of flux δ whose line goes round F ampere-turns adds F δ to the flux linkage; its wire has the length at which its current
 /// stands for δ F / Θ, so that tubes which thread the whole winding get wires of one length and tubes inside the winding longer ones. All wires in parallel then stand for the reluctance that the winding sees,
-/// and their current for its mean flux: Σ F δ = Σ i λ, which the routes know by way of the inductances.
+/// and their current for its mean flux: Σ F δ = Σ i λ, which the routes know by way of the inductances. A magnet drives each line by Bᵣ/(μ₀ μᵣ) along its way through it, so that a line from end to end gets the
+/// shortest wire and one that leaves by the side a longer one; then Σ F δ = Σ V Bᵣ B/(μ₀ μᵣ) with B its mean flux density, which the routes know as its working point.
 /// </remarks>
 public sealed record WireBoard
 {
@@ -82,11 +86,14 @@ public sealed record WireBoard
     /// <summary>Reading of the meter with the bar pushed in over none, one, two … of the wires, A.</summary>
     public IReadOnlyList<double> Readings { get; private init; } = [];
 
+    /// <summary>Whether magnets drive it, alone or beside windings.</summary>
+    public bool HasMagnets { get; private init; }
+
     /// <summary>What must be known about the checks; empty when nothing.</summary>
     public string Remark { get; private init; } = "";
 
     /// <summary>Cuts the field of an apparatus into tubes and makes the board.</summary>
-    /// <param name="apparatus">A round or long apparatus with windings that carry current and no magnets.</param>
+    /// <param name="apparatus">A round or long apparatus with magnets, or windings that carry current, or both with direct current.</param>
     /// <param name="state">The state; null for the apparatus as it stands.</param>
     /// <param name="options">What it is made of.</param>
     /// <param name="cancellation">Stops the work.</param>
@@ -96,21 +103,24 @@ public sealed record WireBoard
         ArgumentNullException.ThrowIfNull(apparatus);
         ArgumentNullException.ThrowIfNull(options);
         var shown = Circumstances.Of(apparatus, state, []).Apparatus;
-        if (shown.Layout is not (Layout.Round or Layout.Long) || shown.Windings.Count == 0 || shown.Supplies.Count == 0)
-            throw new RouteFailedException("Only the flux of fed windings in a round or long apparatus can be cut into tubes.");
-        if (shown.Parts.Any(p => p.Material.Remanence > 0))
-            throw new RouteFailedException("A magnet drives flux without ampere-turns that a wire could stand for: take it out, or ask for the circuit alone.");
+        bool magnets = shown.Parts.Any(p => p.Magnetised is not null), fed = shown.Windings.Count > 0 && shown.Supplies.Count > 0;
+        if (shown.Layout is not (Layout.Round or Layout.Long) || !(fed || magnets))
+            throw new RouteFailedException("Only the flux of magnets and fed windings in a round or long apparatus can be cut into tubes.");
+        if (magnets && shown.Frequency > 0)
+            throw new RouteFailedException("The flux of the magnets stands still while that of the windings alternates: they share no tubes.");
         var (field, sections) = FieldRoute.Picture(shown, 0.005, cancellation);
         double angle = Instants.Strongest(field);
         var stage = new Stage(sections, shown.Layout == Layout.Round, 0, 0);
-        return Cut(FieldPlane.Of(field, angle, stage.View, 1.5 / stage.Scale), options) with
+        var board = Cut(FieldPlane.Of(field, angle, stage.View, 1.5 / stage.Scale), field.Model, options);
+        return board with
         {
-            Checks = Check(shown, angle, cancellation),
+            HasMagnets = magnets,
+            Checks = !magnets ? Check(shown, angle, cancellation) : fed ? [] : ByWorkingPoints(shown, state, apparatus, board.AmpereTurns, cancellation),
             Remark = shown.Layout == Layout.Long ? "The tubes are those of the section, through its depth; the inductances of the routes also count the flux that goes past the two ends, so that their reluctance is a little less." : "",
         };
     }
 
-    private static WireBoard Cut(FieldPlane plane, WireBoardOptions options)
+    private static WireBoard Cut(FieldPlane plane, Fields.FieldModel model, WireBoardOptions options)
     {
         double low = Math.Min(0, plane.Flux.Min()), high = Math.Max(0, plane.Flux.Max());
         if (!(high > low))
@@ -118,9 +128,9 @@ public sealed record WireBoard
         int n = options.Tubes;
         double tube = (high - low) / n;
         double[] levels = [.. Enumerable.Range(0, n).Select(k => low + (k + 0.5) * tube)];
-        double[] turns = [.. levels.Select(c => Round(plane, c))];
+        double[] turns = [.. levels.Select(c => TubeDrive.Of(plane, model, c))];
         double most = turns.Max();
-        double whole = Enumerable.Range(0, Fine).Sum(k => Round(plane, low + (k + 0.5) * (high - low) / Fine)) * (high - low) / Fine;
+        double whole = Enumerable.Range(0, Fine).Sum(k => TubeDrive.Of(plane, model, low + (k + 0.5) * (high - low) / Fine)) * (high - low) / Fine;
         double perMetre = Constantan / (0.25 * Math.PI * options.WireDiameter * options.WireDiameter), first = options.Voltage / (perMetre * options.Span);
         var wires = new List<BoardWire>();
         for (int k = 0; k < n; k++)
@@ -138,35 +148,6 @@ public sealed record WireBoard
         };
     }
 
-    // Ampere-turns round which the line at a level goes: the current through what it encloses (Ampère).
-    private static double Round(FieldPlane plane, double level)
-    {
-        double sum = 0;
-        for (int t = 0; t < plane.Triangles.Count / 3; t++)
-        {
-            double j = (plane.Current[3 * t] + plane.Current[3 * t + 1] + plane.Current[3 * t + 2]) / 3;
-            if (j == 0)
-                continue;
-            int a = plane.Triangles[3 * t], b = plane.Triangles[3 * t + 1], c = plane.Triangles[3 * t + 2];
-            var (p, q, r) = (plane.Points[a], plane.Points[b], plane.Points[c]);
-            double area = 0.5 * Math.Abs((q.X - p.X) * (r.Y - p.Y) - (r.X - p.X) * (q.Y - p.Y)), above = Above(plane.Flux[a], plane.Flux[b], plane.Flux[c], level);
-            sum += j * area * (level >= 0 ? above : above - 1);
-        }
-
-        return Math.Max(0, sum);
-    }
-
-    // Share of a triangle where a flat function lies above a level.
-    private static double Above(double x, double y, double z, double level)
-    {
-        double low = Math.Min(x, Math.Min(y, z)), high = Math.Max(x, Math.Max(y, z)), middle = x + y + z - low - high;
-        if (level <= low)
-            return 1;
-        if (level >= high)
-            return 0;
-        return level < middle ? 1 - (level - low) * (level - low) / ((middle - low) * (high - low)) : (high - level) * (high - level) / ((high - low) * (high - middle));
-    }
-
     // The bar lies across the middle of the span, over the first wires: what it covers carries all its current, and it joins those wires there.
     private static double Reading(IReadOnlyList<BoardWire> wires, int covered, WireBoardOptions options, double perMetre)
     {
@@ -181,14 +162,31 @@ public sealed record WireBoard
         return -network.Steady().Flow("battery");
     }
 
+    // Σ V Bᵣ B/(μ₀ μᵣ) by the working point of every magnet, of each route that knows them all.
+    private static List<BoardCheck> ByWorkingPoints(Apparatus shown, string? state, Apparatus apparatus, double turns, CancellationToken cancellation)
+    {
+        var panel = new RoutePanel(apparatus, 0.005, cancellation);
+        var sums = new Dictionary<RouteName, (double Value, double Bar, int Count)>();
+        var magnets = shown.Parts.Where(p => p.Magnetised is not null).ToList();
+        foreach (var magnet in magnets)
+            if (MeasureReader.TryRead("working flux density of " + magnet.Name, apparatus, out var measure, out _))
+                foreach (var answer in panel.Answer(measure, state).Answers.Where(a => a.Route != RouteName.Bound))
+                {
+                    double drive = Floats.Volume(magnet.Shape, shown.Depth) * magnet.Material.Remanence / (PhysicalConstants.MagneticConstant * magnet.Material.RelativePermeability);
+                    var so = sums.GetValueOrDefault(answer.Route);
+                    sums[answer.Route] = (so.Value + drive * answer.Value, so.Bar + drive * answer.ErrorBar, so.Count + 1);
+                }
+
+        return [.. sums.Where(s => s.Value.Count == magnets.Count).Select(s => new BoardCheck(s.Key, turns * turns / s.Value.Value, turns * turns * s.Value.Bar / (s.Value.Value * s.Value.Value)))];
+    }
+
     // Σ i λ by the inductances of every route that knows them.
     private static List<BoardCheck> Check(Apparatus apparatus, double angle, CancellationToken cancellation)
     {
         if (apparatus.Frequency > 0 && apparatus.Parts.Any(FieldModels.Conducts))
             return [];
         var checks = new List<BoardCheck>();
-        IRoute[] routes = [new FieldRoute(), new RingsRoute(), new FreeBodiesRoute(), new AirRingRoute(), new CircuitRoute()];
-        foreach (var route in routes.Where(r => r.Serves(apparatus).HasFlag(Wanted.Impedance)))
+        foreach (var route in KnownRoutes.OfImpedance(apparatus))
         {
             try
             {

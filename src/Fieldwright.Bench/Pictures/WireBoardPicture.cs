@@ -38,7 +38,7 @@ public static class WireBoardPicture
             Text(wire.Number.ToString(System.Globalization.CultureInfo.InvariantCulture), left - 12, y + 4, LabelSize, Face.Regular, palette.QuietText, Anchor.End);
             if (wire.Length is not { } length)
             {
-                Text("left off: its line hardly goes round any turns", left + 12, y + 4, LabelSize, Face.Italic, palette.QuietText);
+                Text("left off: hardly anything drives its line", left + 12, y + 4, LabelSize, Face.Italic, palette.QuietText);
                 continue;
             }
 

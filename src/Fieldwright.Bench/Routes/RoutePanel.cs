@@ -19,8 +19,7 @@ internal sealed class RoutePanel
     {
         this.apparatus = apparatus;
         Cancellation = cancellation;
-        IRoute[] routes = [new FieldRoute(), new OnAxisRoute(), new RingsRoute(), new BallRoute(), new FreeBodiesRoute(), new FoilRoute(), new ConductionPumpRoute(), new ChannelNetRoute(), new AirRingRoute(), new LayersRoute(), new GasRoute(), new CircuitRoute(), new MotionRoute(), new BoardRoute()];
-        sessions = [.. routes.Where(r => only is null || r.Name == only).Select(r => new RouteSession(r, relativeTarget, cancellation))];
+        sessions = [.. KnownRoutes.All().Where(r => only is null || r.Name == only).Select(r => new RouteSession(r, relativeTarget, cancellation))];
     }
 
     private RoutePanel(Apparatus apparatus, List<RouteSession> sessions, CancellationToken cancellation)

@@ -82,10 +82,8 @@ public sealed record CurrentCourse(string Winding, IReadOnlyList<double> Times, 
     internal static (OperatingPoint Point, RouteName Route) Point(Apparatus apparatus, CancellationToken cancellation)
     {
         string? why = null;
-        foreach (IRoute route in (IRoute[])[new AirRingRoute(), new RingsRoute(), new FreeBodiesRoute(), new FieldRoute(), new CircuitRoute()])
+        foreach (var route in KnownRoutes.OfImpedance(apparatus))
         {
-            if (!route.Serves(apparatus).HasFlag(Wanted.Impedance))
-                continue;
             try
             {
                 var point = route.Solve(apparatus, MeasureOnRoute.Inductances, Target, cancellation);

@@ -29,8 +29,11 @@ public sealed class ServerTests
         Assert.Equal(HttpStatusCode.Forbidden, await Ask("/card/plate.yaml", ("Sec-Fetch-Site", "cross-site")));
         Assert.Equal(HttpStatusCode.NotFound, await Ask("/desk?key=guess"));
         Assert.Equal(HttpStatusCode.NotFound, await Ask("/take/answers.csv?key=guess"));
-        // Nothing of what lies beside the folder or beside the program.
-        foreach (string path in (string[])["/card/..%2Fplate.yaml", "/card/%2Fetc%2Fpasswd", "/..%2F..%2Fetc%2Fpasswd", "/fieldwright.dll", "/type/..%2Fpage.css"])
+        // Nothing of what lies beside the folder or beside the program, not even where a link in the folder leads to it.
+        using var outside = new Folder();
+        File.CreateSymbolicLink(Path.Combine(served.Folder, "away.yaml"), outside.File("secret.yaml", Small.Plate));
+        Assert.Equal(HttpStatusCode.OK, await Ask("/card/plate.yaml"));
+        foreach (string path in (string[])["/card/away.yaml", "/card/..%2Fplate.yaml", "/card/%2Fetc%2Fpasswd", "/..%2F..%2Fetc%2Fpasswd", "/fieldwright.dll", "/type/..%2Fpage.css"])
             Assert.NotEqual(HttpStatusCode.OK, await Ask(path));
     }
 
