@@ -68,7 +68,7 @@ internal sealed class AnswerLines(Page page)
     private static string Apart(Answer one, Answer leading, Shown shown)
     {
         double difference = one.Value - leading.Value;
-        return difference == 0 ? "the same" : $"{shown.Gap(difference)} {(difference > 0 ? "above" : "below")}" + Relative(difference, leading, shown);
+        return shown.IsNothing(difference) ? "the same" : $"{shown.Gap(difference)} {(difference > 0 ? "above" : "below")}" + Relative(difference, leading, shown);
     }
 
     // A share means something only of quantities whose zero is nothing.

@@ -37,7 +37,7 @@ internal static class RehearsalPage
         page.Line(Indent, $"{state}{verdict.Claim.Measure.Text}, {verdict.Claim.Bound.Text}", new Run(Margin(verdict), lamp.Tone));
         answers.Write(verdict.Answer, Indent + 2);
         if (verdict.Tolerances is { Reach: > 0 } tolerances)
-            page.Line(new string(' ', Indent + 2), new Run("± " + Shown.In(verdict.Answer.Unit).Gap(tolerances.Reach) + " by the stated tolerances", Tone.Quiet));
+            page.Line(new string(' ', Indent + 2), new Run(Shown.In(verdict.Answer.Unit).Reach(tolerances.Reach, verdict.Answer.Leading?.Value ?? 0) is { Length: > 0 } reach ? $"± {reach} by the stated tolerances" : "not moved by the stated tolerances", Tone.Quiet));
         if (verdict.Outcome == Outcome.TooClose)
             page.Prose(new string(' ', Indent), Indent, new Run(verdict.Words, Tone.Unsure));
     }

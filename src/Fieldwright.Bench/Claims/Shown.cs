@@ -7,16 +7,16 @@ namespace Fieldwright.Bench.Claims;
 /// <summary>Numbers as people read them: in the unit of the measure, to the digit that the error bar allows.</summary>
 public sealed class Shown
 {
-    private const int MostDigits = 7, DigitsWithoutBar = 4, MostDecimals = 12;
-
-    // What is smaller than this in its unit is nothing to anybody at a bench.
-    private const double Nothing = 1e-9;
+    private const int MostDigits = 7, DigitsWithoutBar = 4, MostDecimals = 12, LongDecimals = 8;
     private readonly double size, zero;
 
     private Shown(string unit, double size, double zero) => (Unit, this.size, this.zero) = (unit, size, zero);
 
     /// <summary>The unit, as it is printed.</summary>
     public string Unit { get; }
+
+    // What is smaller than this in its unit is nothing to anybody at a bench; of a share, a hundredth of a millionth.
+    private double Nothing => Unit == "%" ? 1e-6 : 1e-9;
 
     /// <summary>Numbers in a unit.</summary>
     /// <param name="unit">Its symbol; empty for pure numbers.</param>
@@ -43,7 +43,8 @@ public sealed class Shown
     /// <param name="si">The difference, SI.</param>
     public double Difference(double si) => si / size;
 
-    /// <summary>Value and error bar: <c>11.32 ± 0.05 mm</c>; times of more than ten minutes in minutes, of more than two hours in hours. The bar is rounded up to two digits at most, the value to its last place; what is below a billionth in its unit, bar and all, is 0.</summary>
+    /// <summary>Value and error bar: <c>11.32 ± 0.05 mm</c>; times of more than ten minutes in minutes, of more than two hours in hours. The bar is rounded up to two digits at most, the value to its last place; what is below a billionth in its unit, of per cent a millionth, bar and all, is 0; what would take eight decimals or more is written with a power
+    /// of ten for both: <c>(8.8 ± 0.7)e−6 N</c>.</summary>
     /// <param name="value">Value, SI.</param>
     /// <param name="bar">Error bar, SI; zero when the value is exact.</param>
     public string ValueAndBar(double value, double bar)
@@ -63,9 +64,10 @@ public sealed class Shown
         }
 
         double scale = Math.Pow(10, decimals);
-        return Math.Abs(v) >= 1e7 || decimals >= MostDecimals
-            ? WithUnit($"{v.ToString("0.###e0", CultureInfo.InvariantCulture)} ± {b.ToString("0.#e0", CultureInfo.InvariantCulture)}")
-            : WithUnit($"{Fixed(v, decimals)} ± {Fixed(Math.Ceiling(b * scale - 1e-9) / scale, decimals)}");
+        if (Math.Abs(v) < 1e7 && (decimals < LongDecimals || Math.Max(Math.Abs(v), b) >= 1e-4))
+            return WithUnit($"{Fixed(v, decimals)} ± {Fixed(Math.Ceiling(b * scale - 1e-9) / scale, decimals)}");
+        int power = (int)Math.Floor(Math.Log10(Math.Max(Math.Abs(v), b)));
+        return WithUnit($"({Fixed(v * Math.Pow(10, -power), decimals + power)} ± {Fixed(Math.Ceiling(b * scale - 1e-9) / scale * Math.Pow(10, -power), decimals + power)})e{Fixed(power, 0)}");
     }
 
     /// <summary>Bounds, rounded outwards to where they differ: <c>between 1.2345 and 1.2351 mH</c>.</summary>
@@ -86,6 +88,15 @@ public sealed class Shown
     /// <summary>A difference, to two or three digits: <c>0.03 mm</c>.</summary>
     /// <param name="difference">Difference, SI; its sign is dropped.</param>
     public string Gap(double difference) => ForLong(difference) is { } longer ? longer.Gap(difference) : WithUnit(Math.Abs(Difference(difference)) is var d && d < Nothing ? "0" : Digits(d, 3));
+
+    /// <summary>Whether a difference is nothing: it prints as 0.</summary>
+    /// <param name="difference">Difference, SI.</param>
+    public bool IsNothing(double difference) => Math.Abs(Difference(difference)) < Nothing;
+
+    /// <summary>How far something may move a value: <c>0.03 mm</c>; empty where that is below a ten-millionth of it.</summary>
+    /// <param name="reach">How far, SI.</param>
+    /// <param name="value">The value, SI.</param>
+    public string Reach(double reach, double value) => IsNothing(reach) || Math.Abs(reach) < 1e-7 * Math.Abs(value) ? "" : Gap(reach);
 
     /// <summary>A value to a count of significant digits, with its unit: <c>2.04 m</c>.</summary>
     /// <param name="value">Value, SI.</param>

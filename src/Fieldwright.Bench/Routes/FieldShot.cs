@@ -13,24 +13,21 @@ internal static class FieldShot
     public static Shot Throw(Apparatus apparatus, CancellationToken cancellation)
     {
         double way = Shots.Way(apparatus);
-        Func<Ending, double>[] asked =
-        [
-            e => e.Left ? 1 : 0, e => e.Time, e => e.Speed, e => e.Top, e => e.Books.SolidHeat, e => e.Books.WireHeat, e => e.Books.Circuit, e => e.Books.Field,
-            .. apparatus.Windings.Select(w => (Func<Ending, double>)(e => e.WireHeat(apparatus, w))),
-        ];
+        var asked = new Asked();
+        var left = asked.Of(e => e.Left ? 1 : 0);
+        Func<Estimate> time = asked.Of(e => e.Time), speed = asked.Of(e => e.Speed), top = asked.Of(e => e.Top);
+        Func<Estimate> inMetal = asked.Of(e => e.Books.SolidHeat), inWire = asked.Of(e => e.Books.WireHeat), inCircuits = asked.Of(e => e.Books.Circuit), inField = asked.Of(e => e.Books.Field);
+        var inWindings = apparatus.Windings.Select(w => (w.Name, Heat: asked.Of(e => e.WireHeat(apparatus, w)))).ToList();
         try
         {
-            var (run, answers) = TransientSolver.FollowWithBars(
-                Model(apparatus), Options(apparatus, way), [.. asked.Select(read => (Func<TransientSolution, double>)(r => read(Ending.Of(r, way, apparatus.Supplies.Count))))], cancellation);
+            var run = asked.Answer(Model(apparatus), Options(apparatus, way), r => Ending.Of(r, way, apparatus.Supplies.Count), cancellation);
             var last = Ending.Of(run, way, apparatus.Supplies.Count);
-            Estimate At(int k) => new(answers[k].Value, answers[k].ErrorBar);
             static Estimate Above(double start, Estimate e) => new(start + e.Value, e.Bar);
             // What no book accounts for is anyone's.
             double lost = Math.Abs(last.Books.Residual) + Math.Abs(last.Books.Remeshing);
             return new Shot(
-                last.Left && At(0).Bar == 0, At(1), At(2), Above(Releases.Part(apparatus).Place.Z, At(3)), new Estimate(At(4).Value, At(4).Bar + lost),
-                apparatus.Windings.Select((w, k) => (w.Name, Heat: At(8 + k))).ToDictionary(w => w.Name, w => w.Heat, StringComparer.OrdinalIgnoreCase),
-                At(5), Above(Shots.BankEnergy(apparatus), At(6)), At(7), last.Force);
+                last.Left && left().Bar == 0, time(), speed(), Above(Releases.Part(apparatus).Place.Z, top()), new Estimate(inMetal().Value, inMetal().Bar + lost),
+                inWindings.ToDictionary(w => w.Name, w => w.Heat(), StringComparer.OrdinalIgnoreCase), inWire(), Above(Shots.BankEnergy(apparatus), inCircuits()), inField(), last.Force);
         }
         catch (Exception e) when (FieldRoute.IsBreakdown(e))
         {
@@ -57,6 +54,26 @@ internal static class FieldShot
                 return step.Displacements[0] >= way || (risen && step.Displacements[0] <= 0 && step.Speeds[0] <= 0);
             },
         };
+    }
+
+    // Questions to one transient, each answered under the name it was asked by once all have been.
+    private sealed class Asked
+    {
+        private readonly List<Func<Ending, double>> questions = [];
+        private IReadOnlyList<(double Value, double ErrorBar)> answers = [];
+
+        public Func<Estimate> Of(Func<Ending, double> question)
+        {
+            questions.Add(question);
+            int at = questions.Count - 1;
+            return () => new Estimate(answers[at].Value, answers[at].ErrorBar);
+        }
+
+        public TransientSolution Answer(TransientModel model, TransientOptions options, Func<TransientSolution, Ending> ending, CancellationToken cancellation)
+        {
+            (var run, answers) = TransientSolver.FollowWithBars(model, options, [.. questions.Select(q => (Func<TransientSolution, double>)(r => q(ending(r))))], cancellation);
+            return run;
+        }
     }
 
     private sealed record Ending(bool Left, double Time, double Speed, double Top, double Force, EnergyBalance Books, IReadOnlyList<double> Squares)

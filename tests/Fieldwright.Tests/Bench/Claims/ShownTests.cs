@@ -18,6 +18,10 @@ public class ShownTests
     [InlineData("%", 0.523, 0.01, "52.3 ± 1.0 %")]
     [InlineData("N", 1.23456789, 1e-12, "1.234568 ± 0.000001 N")]
     [InlineData("%", 1.529e-12, 1.3e-16, "0 %")]
+    [InlineData("%", 8.8e-10, 7e-11, "0 %")]
+    [InlineData("%", 8.8e-8, 7e-9, "0.0000088 ± 0.0000007 %")]
+    [InlineData("N", 8.8e-8, 7e-9, "(8.8 ± 0.7)e−8 N")]
+    [InlineData("N", -8.8e-9, 1.3e-8, "(−0.9 ± 1.3)e−8 N")]
     [InlineData("N", -3e-13, 2e-17, "0 N")]
     [InlineData("N", 0, 1e-11, "0 N")]
     [InlineData("ohm", 0, 0, "0 Ω")]
@@ -48,6 +52,12 @@ public class ShownTests
     [InlineData(-0.0697, "7 %")]
     [InlineData(1e-9, "below 0.001 %")]
     public void Share_Printed_IsInPerCent(double share, string expected) => Assert.Equal(expected, Shown.Share(share));
+
+    [Theory]
+    [InlineData(4.2e-9, 3.36, "")]
+    [InlineData(4.2e-6, 3.36, "4.2e−6 A")]
+    [InlineData(0.01, 3.36, "0.01 A")]
+    public void Reach_Printed_IsEmptyWhereNobodyCouldReadIt(double reach, double value, string expected) => Assert.Equal(expected, Shown.In("A").Reach(reach, value));
 
     [Fact]
     public void Unit_Unknown_IsRefused() => Assert.Throws<ArgumentException>(() => Shown.In("furlong"));
