@@ -56,6 +56,11 @@ internal sealed class CircuitRoute : IRoute
                 Inductance = state.Inductances,
                 ImpedanceRelativeBar = bar,
                 Flux = One(part.Name, new Estimate(flux, flux * (bar + spread))),
+                Cores = new Dictionary<string, CoreBudget>(StringComparer.OrdinalIgnoreCase)
+                {
+                    [part.Name] = CoreBudget.Divided(new Estimate(state.GapAmpereTurns, 0), state.IronAmpereTurns, spread, bar,
+                        new Estimate(state.LeakageShare, Math.Abs(state.LeakageShare - plane.LeakageShare) + OwnBar)),
+                },
                 GapPull = state.GapFluxDensity is { } density ? One(part.Name, Pull((CoreShape)part.Shape, apparatus.Depth!.Value, density, bar + spread, direct)) : One(),
                 Remark = Reservation,
             };

@@ -235,6 +235,8 @@ internal sealed class FieldRoute : IReleasingRoute, IThrowingRoute
             Working = Working(apparatus, byName),
             Flux = Of("flux ", 1).ToDictionary(f => f.Key, f => Spread(f.Value.Times(gap), gapBar), StringComparer.OrdinalIgnoreCase),
             GapPull = GapPulls(apparatus, sections, result, byName, spread),
+            Cores = apparatus.Windings.Count == 0 ? new Dictionary<string, CoreBudget>() : apparatus.Parts.Where(p => p.Shape is CoreShape && byName.ContainsKey("flux " + p.Name))
+                .ToDictionary(p => p.Name, p => CoreBudget.Of(apparatus, p, result.Field, currents, spread, byName["flux " + p.Name].RelativeBar, Math.Abs(gap - 1) + gapBar), StringComparer.OrdinalIgnoreCase),
             Impedance = z,
             Inductance = inductance,
             InductanceBounds = result.Answers.Any(a => a.Goal is FluxLinkageGoal) ? StaticMagnetics.Bounds(apparatus, result.Field) : null,

@@ -41,7 +41,7 @@ internal sealed record Asked(MeasureKind Kind, Measure Measure, Circumstances Ci
 internal abstract class MeasureFamily
 {
     /// <summary>All families.</summary>
-    public static IReadOnlyList<MeasureFamily> All { get; } = [new SupplyMeasures(), new InrushMeasures(), new KickMeasures(), new WindingMeasures(), new DutyMeasures(), new WarmLiftMeasures(), new ShotMeasures(), new FlightMeasures(), new KeeperMeasures(), new WayMeasures(), new MagnetMeasures(),
+    public static IReadOnlyList<MeasureFamily> All { get; } = [new SupplyMeasures(), new InrushMeasures(), new KickMeasures(), new WindingMeasures(), new DutyMeasures(), new WarmLiftMeasures(), new ShotMeasures(), new FlightMeasures(), new KeeperMeasures(), new WayMeasures(), new MagnetMeasures(), new CoreMeasures(),
         new BoardMeasures(), new JetMeasures(), new Travelling.LiquidMeasures()];
 
     /// <summary>The kinds of the family.</summary>

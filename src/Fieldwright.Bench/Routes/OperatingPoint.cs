@@ -128,6 +128,9 @@ public sealed record OperatingPoint
     /// <summary>Pull that closes the gap of each core, N, mean over a cycle.</summary>
     public IReadOnlyDictionary<string, Estimate> GapPull { get; init; } = new Dictionary<string, Estimate>();
 
+    /// <summary>Where the ampere-turns of each core are spent, and what leaks.</summary>
+    public IReadOnlyDictionary<string, CoreBudget> Cores { get; init; } = new Dictionary<string, CoreBudget>();
+
     /// <summary>Force and torque on each part and coil in space.</summary>
     public IReadOnlyDictionary<string, SpaceLoad> Loads { get; init; } = new Dictionary<string, SpaceLoad>();
 

@@ -9,7 +9,8 @@ namespace Fieldwright.Bench.Supplies;
 /// <summary>The kick of a meter on one winding when a battery on another is switched on.</summary>
 /// <remarks>
 /// The charge follows from the flux alone: with no current in the loop before or after, R q = ΔΨ, whatever happens in between. The peak follows the transient of coupled coils of
-/// constant inductance, those of the final state. Switching off without a spark drives the same charge back; with a spark the peak is higher and the charge is the same.
+/// constant inductance, those of the final state. Switched off, the same charge is driven back. How high that peak is the switch decides: broken at once, the flux of every closed loop is kept for a moment by the currents in
+/// those loops alone, and that is the most it can be; a spark lets the flux die slowly.
 /// </remarks>
 internal sealed class KickMeasures : MeasureFamily
 {
@@ -17,10 +18,11 @@ internal sealed class KickMeasures : MeasureFamily
 
     private static readonly MeasureKind
         Charge = new("kick charge", "through", SubjectKind.Load, "µC", false, "Charge driven through a load when a direct supply is switched on."),
-        Peak = new("kick peak", "through", SubjectKind.Load, "mA", false, "Highest current through a load when a direct supply is switched on.");
+        Peak = new("kick peak", "through", SubjectKind.Load, "mA", false, "Highest current through a load when a direct supply is switched on."),
+        Break = new("break peak", "through", SubjectKind.Load, "A", false, "Highest current through a load when a direct supply is switched off at once: what the flux that is left drives. A spark at the switch makes it less.");
 
     /// <inheritdoc/>
-    public override IReadOnlyList<MeasureKind> Kinds { get; } = [Charge, Peak];
+    public override IReadOnlyList<MeasureKind> Kinds { get; } = [Charge, Peak, Break];
 
     /// <inheritdoc/>
     public override Wanted Needs(MeasureKind kind, Apparatus apparatus) => MeasureOnRoute.Inductances;
@@ -51,6 +53,17 @@ internal sealed class KickMeasures : MeasureFamily
             double burden = load.Resistance ?? throw new RouteFailedException("A filament changes its resistance within the kick; ask it of a resistor or a meter.");
             double resistance = Warming.Resistance(apparatus.Windings[at], apparatus) + burden;
             return asked.Answer(Math.Abs(linkage) / resistance, spread / resistance, point.Remark, Off);
+        }
+
+        if (asked.Kind == Break)
+        {
+            var loops = apparatus.Loads.Select(o => apparatus.IndexOf(apparatus.Winding(o.On)!)).Distinct().ToList();
+            if (apparatus.Supplies.Any(s => s.Feeds.Any(f => loops.Contains(apparatus.IndexOf(apparatus.Winding(f)!)))))
+                throw new RouteFailedException("A load on a winding that a supply feeds loses its current with it.");
+            var own = MathNet.Numerics.LinearAlgebra.Double.Matrix.Build.Dense(loops.Count, loops.Count, (i, j) => l[loops[i], loops[j]]);
+            var kept = MathNet.Numerics.LinearAlgebra.Double.Vector.Build.Dense(loops.Count, i => Enumerable.Range(0, n).Sum(j => l[loops[i], j] * point.Currents[apparatus.Windings[j].Name].Real));
+            double highest = Math.Abs(own.Solve(kept)[loops.IndexOf(at)]);
+            return asked.Answer(highest, 3 * bar * highest, point.Remark, "The most it can be: broken at once, no current in the steel; a spark at the switch makes it less, the charge stays the same.");
         }
 
         double[] r = new double[n * n], rows = new double[n * n];

@@ -37,6 +37,16 @@ public class KickTests
         Assert.Equal(Ask("kick charge through galvanometer", apparatus).Value, Math.Abs(charge), 5e-3 * Math.Abs(charge));
     }
 
+    // Broken at once the current dies as e^(−Rt/L), so what it carries in all is peak times L/R: that must be the charge that the flux drives.
+    [Fact]
+    public void BreakPeak_DyingAway_CarriesTheChargeOfTheKick()
+    {
+        var apparatus = Read.Example("battery-kick");
+        double own = Ask("inductance of secondary", apparatus).Value, resistance = Fieldwright.Bench.Duty.Warming.Resistance(apparatus.Windings[1], apparatus) + 50;
+        double charge = Ask("kick charge through galvanometer", apparatus).Value;
+        Assert.Equal(charge, Ask("break peak through galvanometer", apparatus).Value * own / resistance, 1e-6 * charge);
+    }
+
     // The chain mains, winding, flux, lamp, by hand for the whole ring: an ideal transformer 240 : 64 with both wires' resistance and the box's 6 Ω, the lamp near its 12 Ω.
     // Magnetising current and leakage are left out, which take about a per cent.
     [Fact]
