@@ -28,6 +28,8 @@ public static class FamiliesBenchmark
         ("6 travelling track", "flat-track", "", null),
         ("7 liquid-metal pump", "liquid-pump", "head of metal", "with the bar"),
         ("8 tube launcher", "tube-launcher", "", null),
+        ("8 ring before a bank", "ring-shot", "mouth speed of ring", null),
+        ("8 ring off a core", "ring-off-a-core", "", null),
         ("9 particle box", "gas-in-a-tray", "", null),
         ("9 magnets that repel", "shy-magnets", "gas pressure", "as magnets"),
         ("10 boards", "water-board", "flow in wide tube", "riding"),
