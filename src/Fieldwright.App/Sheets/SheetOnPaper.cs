@@ -27,7 +27,7 @@ internal static class SheetOnPaper
             {
                 pages.Heading("How to connect it", sheet.Wiring.Height);
                 pages.Drawing(sheet.Wiring);
-                pages.Prose("S start, with a dot; F finish. Angles are the phases of the lines or supplies: a positive one leads, so lines follow one another as numbered unless their order is reversed.", 9.8, Face.Regular, Palette.Paper.QuietText);
+                pages.Prose(sheet.UnderWiring, 9.8, Face.Regular, Palette.Paper.QuietText);
             }
         }
 

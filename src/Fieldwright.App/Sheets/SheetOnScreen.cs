@@ -45,7 +45,7 @@ internal static class SheetOnScreen
             if (table.Title == sheet.WiringAfter && sheet.Wiring.Height > 0)
             {
                 html.Append("<h2>How to connect it</h2>\n");
-                Figure(html, SvgPicture.WithinPage(sheet.Wiring, "wiring-"), "S start, with a dot; F finish. Angles are the phases of the lines or supplies: a positive one leads, so lines follow one another as numbered unless their order is reversed.");
+                Figure(html, SvgPicture.WithinPage(sheet.Wiring, "wiring-"), sheet.UnderWiring);
             }
         }
 

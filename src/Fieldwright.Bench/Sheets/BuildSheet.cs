@@ -38,6 +38,11 @@ public sealed record BuildSheet(
     /// <summary>Title of the table that the wiring stands under: how the coils join, else what to wind, else what to make.</summary>
     public string? WiringAfter => Build.Where(t => t.Title is "What to make" or "What to wind" or "How the coils lie and join").Select(t => t.Title).LastOrDefault();
 
+    /// <summary>What stands under the wiring: how to read the ends of its windings and the phases of what alternates; empty without windings.</summary>
+    public string UnderWiring => Apparatus.Windings.Count == 0 ? ""
+        : "S start, with a dot; F finish."
+        + (Apparatus.Frequency > 0 ? " Angles are the phases of the lines or supplies: a positive one leads, so lines follow one another as numbered unless their order is reversed." : "");
+
     /// <summary>Rehearses an apparatus and gathers its sheet.</summary>
     /// <param name="apparatus">The apparatus, read and checked.</param>
     /// <param name="file">The text of its file.</param>

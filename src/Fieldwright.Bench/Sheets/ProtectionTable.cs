@@ -31,7 +31,7 @@ internal static class ProtectionTable
             "What protects it",
             ["supply", "device", "carries", "first peak", "surely holds", "surely open by", "over the on-time"],
             rows,
-            "Promises of the standards from cold (IEC 60898, IEC 60269, IEC 60127, read in summaries or from memory), between which two sound devices differ. The first peak is that of switching on at the worst instant; a transformer's own stands in the cautions. They protect the wiring, not the winding: the winding's time is in the table of on-times.");
+            "Promises of the standards from cold (IEC 60898, IEC 60269, IEC 60127, read in summaries or from memory), between which two sound devices differ. The first peak is that of switching on at the worst instant; a transformer's own stands in the cautions where the device may feel it. They protect the wiring, not the winding: the winding's time is in the table of on-times.");
     }
 
     private static IReadOnlyList<string> Row(WorstOf worst, Supply supply, string device, string word, double on)

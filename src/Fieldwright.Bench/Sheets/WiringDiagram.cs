@@ -27,8 +27,11 @@ internal sealed class WiringDiagram : WiringSymbols
                 diagram.Row(apparatus, supply);
         foreach (var load in apparatus.Loads.Where(l => apparatus.SupplyOf(l.On) is null))
             diagram.Row(load);
-        foreach (var foil in apparatus.Parts.Where(p => p.Shape is FoilLoopShape))
-            diagram.Row(apparatus, foil);
+        foreach (var part in apparatus.Parts)
+            if (part.Shape is FoilLoopShape foil)
+                diagram.Row(part, foil, MostCarried(apparatus, part, foil.Carries));
+            else if (part.Shape is PumpChannelShape channel)
+                diagram.Row(part, MostCarried(apparatus, part, channel.Carries));
         return new Scene(PageWidth, diagram.Marks.Count == 0 ? 0 : diagram.top, apparatus.Name + ": wiring", "The dot is the start S of each winding.", diagram.Marks);
     }
 
@@ -215,10 +218,8 @@ internal sealed class WiringDiagram : WiringSymbols
     }
 
     // A foil between its clips, hanging.
-    private void Row(Apparatus apparatus, Part foil)
+    private void Row(Part foil, FoilLoopShape shape, double most)
     {
-        var shape = (FoilLoopShape)foil.Shape;
-        double most = apparatus.States.SelectMany(s => s.Settings).Where(s => s.Input is { Quantity: "current" } && Apparatus.Same(s.Input.Owner, foil.Name)).Select(s => Math.Abs(s.Value)).Append(Math.Abs(shape.Carries)).Max();
         double up = top + 30, down = up + Rail, x = First + 22, on = x + 26, middle = 0.5 * (up + down);
         Battery(new(x, middle));
         Line(new(x, middle - 18), new(x, up), new(on, up));
@@ -232,6 +233,38 @@ internal sealed class WiringDiagram : WiringSymbols
         Text(Say($"up to {most:0.##} A, direct, through two clips {ShapeWords.Mm(shape.Span)} mm apart"), new(on + 90, middle + 14), Face.Regular, Anchor.Start);
         top += RowHeight;
     }
+
+    // A channel of liquid metal seen from above, its electrodes along either side: positive current crosses upwards, and the field that stands out of the page drives the metal to the right.
+    private void Row(Part channel, double most)
+    {
+        const double Long = 120, Across = 44;
+        double up = top + 22, down = up + Rail + 12, x = First + 22, on = x + 26, middle = 0.5 * (up + down);
+        Battery(new(x, middle));
+        Line(new(x, middle - 18), new(x, up), new(on, up));
+        on = Switch("", on, up);
+        double left = on + 34, right = left + Long, high = middle - 0.5 * Across, low = middle + 0.5 * Across;
+        Line(new(on, up), new(right + 24, up), new(right + 24, low), new(right, low));
+        Line(new(x, middle + 18), new(x, down), new(left - 20, down), new(left - 20, high), new(left, high));
+        Line(new(left, high), new(left, low));
+        Line(new(right, high), new(right, low));
+        foreach (double y in (ReadOnlySpan<double>)[high, low])
+            Marks.Add(new LineMark([new(left, y), new(right, y)], new Pen(Ink.Edge, 4)));
+        Joint(new(right, low));
+        Joint(new(left, high));
+        Arrow(left + 0.32 * Long, low - 6, high + 6);
+        Text("I", new(left + 0.32 * Long - 8, middle + 4), Face.Italic, Anchor.End);
+        double tip = right - 14;
+        Line(new(left + 0.55 * Long, middle), new(tip - 5, middle));
+        Marks.Add(new AreaMark([[new(tip, middle), new(tip - 8, middle - 3), new(tip - 8, middle + 3)]], Ink.Edge));
+        Text("flow", new(left + 0.72 * Long, middle - 5), Face.Italic, Anchor.Middle);
+        Text(channel.Name, new(right + 40, middle - 10), Face.Bold, Anchor.Start);
+        Text(Say($"up to {most:0.##} A, direct, into the electrodes along its sides"), new(right + 40, middle + 4), Face.Regular, Anchor.Start);
+        Text("seen from above; the flow is that of a field that points up", new(right + 40, middle + 18), Face.Regular, Anchor.Start);
+        top += RowHeight;
+    }
+
+    private static double MostCarried(Apparatus apparatus, Part part, double carries) => apparatus.States.SelectMany(s => s.Settings)
+        .Where(s => s.Input is { Quantity: "current" } && Apparatus.Same(s.Input.Owner, part.Name)).Select(s => Math.Abs(s.Value)).Append(Math.Abs(carries)).Max();
 
     private void Source(Supply supply, Point at)
     {

@@ -82,5 +82,25 @@ public class WiringDiagramTests
         Assert.Contains(texts, t => t.StartsWith("4.7 mF charged to 160 V", StringComparison.Ordinal));
     }
 
+    // 60 A of a state is more than the 40 it stands at; the thick lines are the electrodes, and both leads end on them.
+    [Fact]
+    public void Of_ChannelOfLiquidMetal_DrawsItsElectrodesWithTheMostTheyCarry()
+    {
+        var scene = WiringDiagram.Of(File.Bench.Read(
+            """
+            apparatus: Channel
+            symmetry: free
+            parts:
+              metal: {shape: pump channel, length: 40 mm, width: 16 mm, thickness: 6 mm, carries: 40 A, of: galinstan}
+              lower magnet: {shape: block, length: 40 mm, width: 20 mm, thickness: 10 mm, at: {z: -14 mm}, of: NdFeB N42, magnetised: up}
+            states:
+              hard: {current in metal: -60 A}
+            """), TypeFace.Width);
+        Assert.Contains(Texts(scene), t => t.Text.StartsWith("up to 60 A", StringComparison.Ordinal));
+        var electrodes = scene.Marks.OfType<LineMark>().Where(l => l.Pen.Width == 4).ToList();
+        Assert.Equal(2, electrodes.Count);
+        Assert.All(electrodes, e => Assert.Contains(scene.Marks.OfType<LineMark>().Where(l => l.Pen.Width < 4 && l.Points.Count > 2), l => e.Points.Contains(l.Points[^1])));
+    }
+
     private static IEnumerable<TextMark> Texts(Scene scene) => scene.Marks.OfType<TextMark>();
 }
