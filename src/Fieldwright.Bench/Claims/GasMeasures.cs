@@ -14,8 +14,8 @@ internal static class GasMeasures
         Of("pressure ratio on halving", "%", "Pressure with half the height over pressure with the whole, the energy of the discs being the same."),
         Of("diffusion coefficient", "mm2/s", "Mean square path of a disc over four times the time, the straight first stretch left out."),
         Of("diffusion of large disc", "mm2/s", "The same of the large disc."),
-        Of("drift speed", "mm/s", "Mean speed sideways, with a floor that travels."),
-        Of("escape rate", "1/s", "Discs that leave through the open top in a second, from the start on."),
+        Of("drift speed", "mm/s", "Mean speed sideways of the discs within two diameters over a floor that travels; between walls what it drags along comes back above."),
+        Of("escape rate", "1/s", "Discs that leave through the open top in a second, from when it is taken off a box that has come to its temperature until about a tenth are gone."),
     ];
 
     /// <summary>What a box must have so that a measure means something.</summary>

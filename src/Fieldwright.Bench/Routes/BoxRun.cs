@@ -12,13 +12,18 @@ internal sealed class BoxRun
     // Of discs that repel, followed in steps, shorter blocks and so many meetings' worth of time.
     private const int TurnsEach = 6, MostTurns = 8_000;
 
+    private const int MostBoxes = 200;
+
+    // Between walls all that a floor drags along comes back above: its drift is that of the layer on it, of a few radii.
+    private const double LayerRadii = 5;
+
     // Student's t for 15 degrees of freedom, 95 %.
     private const double Student = 2.131;
 
     // A meeting within this share of the mean time between meetings counts as contact and loses nothing (see BoxDescription.ContactTime).
     private const double ContactShare = 1e-3;
 
-    private readonly record struct Block(double Time, double Lid, double Energy, double Speed, double Square, double Drift, double Virial, double Escaped, double Slope, double LargeSlope);
+    private readonly record struct Block(double Time, double Lid, double Energy, double Speed, double Square, double Drift, double Virial, double Slope, double LargeSlope);
 
     private readonly ParticleBox box;
     private readonly HardDiscs discs;
@@ -26,13 +31,16 @@ internal sealed class BoxRun
     private readonly int count;
     private readonly double blockLength, meanFree;
 
-    private BoxRun(ParticleBox box, CancellationToken cancellation)
+    private BoxRun(ParticleBox box, CancellationToken cancellation, int seed = 1)
     {
         this.box = box;
         count = (int)box.Discs.Count;
-        discs = new HardDiscs(Description(box), Start(box));
+        // An open box is kept shut until it has come to its temperature.
+        discs = new HardDiscs(Description(box with { IsOpen = false }), Start(box, seed));
         // Warm up: forget the rows they stood in; a shaken box also needs to come to its own temperature.
         double spacing = Math.Sqrt(box.Width * box.Height / count), slow = (box.Discs.Moment > 0 ? 2 * spacing : Math.Max(box.Width, box.Height)) / box.Discs.RmsSpeed, warm = box.Floor is { } floor ? Math.Max(100 / floor.Frequency, 10 * slow) : 10 * slow;
+        if (box.Floor is { } cycles)
+            warm = 2 * Math.Ceiling(0.5 * warm * cycles.Frequency) / cycles.Frequency;
         discs.Run(warm, cancellation);
         long before = discs.Meetings;
         discs.Run(1.5 * warm, cancellation);
@@ -41,6 +49,8 @@ internal sealed class BoxRun
         if (box.Discs.Moment > 0)
             meanFree = Math.Min(meanFree, spacing / box.Discs.RmsSpeed);
         blockLength = Math.Max((box.Discs.Moment > 0 ? TurnsEach : MeetingsEach) * meanFree, box.Floor is { } shaking ? 5 / shaking.Frequency : 0);
+        if (box.IsOpen)
+            discs = new HardDiscs(Description(box), discs.States);
     }
 
     /// <summary>Why a box cannot be set going; null when it can.</summary>
@@ -63,6 +73,8 @@ internal sealed class BoxRun
         try
         {
             var found = new BoxRun(box, cancellation).Found(target, cancellation);
+            if (box.IsOpen)
+                found["escape rate"] = EscapeRate(box, target, cancellation);
             if (Has("pressure ratio on halving", box))
             {
                 var halved = new BoxRun(box with { Height = 0.5 * box.Height }, cancellation).Found(target, cancellation);
@@ -106,6 +118,30 @@ internal sealed class BoxRun
         return (run.discs.States, Description(box).Floor?.HeightAt(run.discs.Now) ?? 0, run.discs.LidHeight);
     }
 
+    // Discs that leave in a second once the top is taken off: how many in the time in which a tenth of them leave the first box, over many boxes set going otherwise. Counts spread as their root.
+    private static Estimate EscapeRate(ParticleBox box, double target, CancellationToken cancellation)
+    {
+        int gone = 0, boxes = 0;
+        long met = 0;
+        double time = 0;
+        for (; boxes < MostBoxes && met < MostMeetings && !(gone > 0 && 2 / Math.Sqrt(gone) < target); boxes++)
+        {
+            var run = new BoxRun(box, cancellation, 2 + boxes);
+            double start = run.discs.Now, step = 0.5 * run.meanFree, longest = time > 0 ? time : 100 * run.blockLength;
+            while (run.discs.Now - start < longest * (1 - 1e-12) && (time > 0 || 10 * run.discs.Escaped < run.count))
+                run.discs.Run(Math.Min(start + longest, run.discs.Now + step), cancellation);
+            met += run.discs.Meetings;
+            // The first box only says how long to look.
+            if (time == 0)
+                time = run.discs.Now - start;
+            else
+                gone += run.discs.Escaped;
+        }
+
+        double looked = (boxes - 1) * time;
+        return looked > 0 ? new Estimate(gone / looked, Math.Max(3, 2 * Math.Sqrt(gone)) / looked) : throw new RouteFailedException("The box was empty before anything could be measured.");
+    }
+
     private Dictionary<string, Estimate> Found(double target, CancellationToken cancellation)
     {
         for (int wanted = Groups; ; wanted *= 2)
@@ -125,7 +161,7 @@ internal sealed class BoxRun
         const int Samples = 10, Lag = 3;
         double energy = 0, speed = 0, square = 0, drift = 0, slope = 0, largeSlope = 0;
         double lid = discs.LidHeightIntegral, virial = discs.Virial, start = discs.Now;
-        int escaped = discs.Escaped, origins = 0, taken = 0;
+        int origins = 0, taken = 0;
         DiscState[] Places() => [.. Enumerable.Range(0, count + (box.Large is null ? 0 : 1)).Select(i => discs[i])];
         // The path between lags 3 and 6 mean free times, several times over: the first, straight stretch does not count.
         for (double at = 0; at + 2 * Lag * meanFree <= blockLength * (1 + 1e-9); at += 2 * Lag * meanFree, origins++)
@@ -155,24 +191,26 @@ internal sealed class BoxRun
         discs.Run(Math.Max(discs.Now, start + blockLength), cancellation);
         double time = discs.Now - start;
         return new Block(time, (discs.LidHeightIntegral - lid) / time, energy / taken, speed / taken, square / taken, drift / taken, (discs.Virial - virial) / time,
-            (discs.Escaped - escaped) / time, origins == 0 ? double.NaN : slope / origins, origins == 0 ? double.NaN : largeSlope / origins);
+            origins == 0 ? double.NaN : slope / origins, origins == 0 ? double.NaN : largeSlope / origins);
     }
 
     private void Sample(DiscState[] now, ref double energy, ref double speed, ref double square, ref double drift)
     {
-        int there = 0;
-        double e = 0, v = 0, v2 = 0, vx = 0;
+        int there = 0, low = 0;
+        double near = LayerRadii * box.Discs.Radius, e = 0, v = 0, v2 = 0, vx = 0;
         for (int i = 0; i < count; i++)
         {
             if (!double.IsFinite(now[i].Vx))
                 continue;
             double s = now[i].Vx * now[i].Vx + now[i].Vy * now[i].Vy;
-            (e, v, v2, vx, there) = (e + 0.5 * now[i].Mass * s, v + Math.Sqrt(s), v2 + s, vx + now[i].Vx, there + 1);
+            (e, v, v2, there) = (e + 0.5 * now[i].Mass * s, v + Math.Sqrt(s), v2 + s, there + 1);
+            if (now[i].Y < near)
+                (vx, low) = (vx + now[i].Vx, low + 1);
         }
 
         if (there == 0)
             return;
-        (energy, speed, square, drift) = (energy + e / there, speed + v / there, square + v2 / there, drift + vx / there);
+        (energy, speed, square, drift) = (energy + e / there, speed + v / there, square + v2 / there, drift + (low > 0 ? vx / low : 0));
     }
 
     private Dictionary<string, Estimate> Means()
@@ -196,8 +234,6 @@ internal sealed class BoxRun
             Add("lid height", b => b.Lid);
         if (box.Floor is { Grip: > 0 })
             Add("drift speed", b => b.Drift);
-        if (box.IsOpen)
-            Add("escape rate", b => b.Escaped);
         if (box.Tilt == 0 && box.Lid is null && box.Large is null && !box.IsOpen)
         {
             // The centres have the room of the box less a radius all round; over that room the push of the walls is exact by the virial.
@@ -239,13 +275,13 @@ internal sealed class BoxRun
 
     /// <summary>Its discs before they are set going, in rows.</summary>
     /// <exception cref="ArgumentException">There is no room for them.</exception>
-    internal static IReadOnlyList<DiscState> Start(ParticleBox box)
+    internal static IReadOnlyList<DiscState> Start(ParticleBox box, int seed = 1)
     {
         double foot = box.Floor?.Amplitude ?? 0, ceiling = box.Lid?.Height ?? box.Height, energy = 0.5 * box.Discs.Mass * box.Discs.RmsSpeed * box.Discs.RmsSpeed;
         double below = foot + (box.Large is { } l ? 2 * l.Radius : 0);
         if (below >= ceiling)
             throw new ArgumentException("There is no room for the discs under the lid.");
-        var small = Placement.Lattice((int)box.Discs.Count, box.Discs.Radius, box.Discs.Mass, box.Width, ceiling - below, energy, 1).Select(d => d with { Y = d.Y + below });
+        var small = Placement.Lattice((int)box.Discs.Count, box.Discs.Radius, box.Discs.Mass, box.Width, ceiling - below, energy, seed).Select(d => d with { Y = d.Y + below });
         return box.Large is { } large ? [.. small, new DiscState(0.5 * box.Width, foot + large.Radius, 0, 0, large.Radius, large.Mass)] : [.. small];
     }
 }

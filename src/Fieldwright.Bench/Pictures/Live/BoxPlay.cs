@@ -17,7 +17,7 @@ public sealed class BoxPlay
     {
         ArgumentNullException.ThrowIfNull(box);
         Box = box;
-        discs = Begin(box, BoxRun.Start);
+        discs = Begin(box, b => BoxRun.Start(b));
     }
 
     /// <summary>The box as it stands.</summary>
@@ -55,11 +55,11 @@ public sealed class BoxPlay
         bool goesOn = (box.Discs with { Moment = Box.Discs.Moment }) == Box.Discs && box.Large == Box.Large && discs.Escaped == 0;
         try
         {
-            discs = goesOn ? new HardDiscs(BoxRun.Description(box with { Lid = box.Lid is { } l && double.IsFinite(lid) ? l with { Height = lid } : box.Lid }), standing) : Begin(box, BoxRun.Start);
+            discs = goesOn ? new HardDiscs(BoxRun.Description(box with { Lid = box.Lid is { } l && double.IsFinite(lid) ? l with { Height = lid } : box.Lid }), standing) : Begin(box, b => BoxRun.Start(b));
         }
         catch (ArgumentException)
         {
-            discs = Begin(box, BoxRun.Start);
+            discs = Begin(box, b => BoxRun.Start(b));
         }
 
         (Box, before) = (box, now);
