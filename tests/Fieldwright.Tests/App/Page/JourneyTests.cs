@@ -235,6 +235,24 @@ public sealed class JourneyTests(Browser browser)
     }
 
     [Fact]
+    public async Task Chart_OfABallLetGo_IsDrawnWithItsEnd()
+    {
+        var served = browser.Shared;
+        served.Write("ball.yaml", await File.ReadAllTextAsync(Path.Combine(Repository.Root, "examples/floating-ball-one-coil.yaml"), TestContext.Current.CancellationToken));
+        await using var window = await browser.Open();
+        var page = window.Page;
+        await window.Bench(served, "ball.yaml");
+        await page.ClickAsync("#tab-chart");
+        await page.SelectOptionAsync("#panel-chart select >> nth=0", "course of the height of ball");
+        await page.ClickAsync("#panel-chart button[type=submit]");
+        await page.WaitForSelectorAsync("#panel-chart figure.chart svg");
+        string caption = await page.TextContentAsync("#panel-chart figcaption") ?? "";
+        Assert.Contains("The ring is the end", caption, StringComparison.Ordinal);
+        await Passes(page, "#panel-chart");
+        window.WasQuiet();
+    }
+
+    [Fact]
     public async Task Stage_FreeBodies_TurnsUnderTheHandAndShowsAPlane()
     {
         var served = browser.Shared;
