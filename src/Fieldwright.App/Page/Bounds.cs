@@ -10,6 +10,7 @@ internal sealed class Bounds : IDisposable
     private readonly CancellationTokenSource source;
     private readonly Timer watch;
     private readonly long most;
+    private readonly TimeSpan longest;
 
     /// <summary>Starts to watch.</summary>
     /// <param name="wanted">Cancelled when the work is no longer wanted.</param>
@@ -19,7 +20,8 @@ internal sealed class Bounds : IDisposable
     {
         most = mostBytes ?? GC.GetGCMemoryInfo().TotalAvailableMemoryBytes / 2;
         source = CancellationTokenSource.CreateLinkedTokenSource(wanted);
-        source.CancelAfter(longest ?? LongestWork);
+        this.longest = longest ?? LongestWork;
+        source.CancelAfter(this.longest);
         watch = new Timer(_ => Weigh(), null, Look, Look);
     }
 
@@ -31,7 +33,7 @@ internal sealed class Bounds : IDisposable
 
     /// <summary>What is said when it was stopped at a bound.</summary>
     public string Words => IsTooLarge ? "The work needed more memory than this machine can spare and was stopped; what was found so far stands."
-        : "The work was stopped after three minutes; what was found so far stands.";
+        : FormattableString.Invariant($"The work was stopped after {longest.TotalMinutes:0.##} minutes; what was found so far stands.");
 
     /// <inheritdoc/>
     public void Dispose()
