@@ -37,7 +37,8 @@ internal static class SheetOnPaper
             pages.Table(sheet.Duty);
         }
 
-        pages.Heading("Cautions");
+        // A caution is kept together, and its heading with the first.
+        pages.Heading("Cautions", report.Cautions.Count > 0 ? 84 : 44);
         foreach (var caution in report.Cautions)
         {
             pages.Space(5);
