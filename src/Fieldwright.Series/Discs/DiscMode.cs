@@ -1,0 +1,159 @@
+using System.Numerics;
+using Fieldwright.Matter;
+using Fieldwright.Numerics;
+using Fieldwright.Series.Coils;
+using Fieldwright.Series.Rings;
+
+namespace Fieldwright.Series.Discs;
+
+/// <summary>The currents of a disc that go m times round, stream functions T(r)·exp(imφ)·f(z), and their response.</summary>
+/// <remarks>
+/// The current is ∇×(T ẑ)·f/thickness: over the thickness K_r = (im/r) T, K_φ = −dT/dr, in A/m where T is in A; T vanishes at the rim, and at the edge of a hole unless m = 0, where it stands
+/// for what flows round the hole. Through the thickness f is a Legendre polynomial of mean square one; radial functions are polynomials made orthonormal in the heat, so that the resistance matrix is
+/// 1 Ω. The inductances are L = πμ₀ ∫ k² T_a(k) T_b(k) G_pq(k) dk, T(k) being Hankel transforms and G the mean of f_p(z) f_q(z′) exp(−k|z−z′|). Immutable; threads may share it.
+/// </remarks>
+internal sealed class DiscMode
+{
+    private readonly SymmetricFactor factor;
+
+    /// <summary>Sets up one mode.</summary>
+    /// <param name="body">The disc.</param>
+    /// <param name="order">m, zero or more; −m has the same matrices.</param>
+    /// <param name="functions">Radial functions.</param>
+    /// <param name="depths">Polynomials through the thickness.</param>
+    /// <param name="places">Radii at which the functions are kept, m.</param>
+    /// <param name="omega">Angular frequency, rad/s.</param>
+    public DiscMode(DiscBody body, int order, int functions, int depths, double[] places, double omega)
+    {
+        Functions = functions;
+        var radial = new RadialFunctions(body, order, functions, 1 / (body.Conductivity * body.Thickness));
+        Values = radial.At(places, out var slopes);
+        Slopes = slopes;
+        AtHole = radial.AtHole;
+        factor = SymmetricFactor.Create(functions * depths, Inductances(body, radial, depths), omega);
+    }
+
+    /// <summary>Radial functions.</summary>
+    public int Functions { get; }
+
+    /// <summary>Values of function a at place i: [a, i].</summary>
+    public double[,] Values { get; }
+
+    /// <summary>Slopes dT/dr of function a at place i, per m.</summary>
+    public double[,] Slopes { get; }
+
+    /// <summary>Values at the edge of the hole.</summary>
+    public double[] AtHole { get; }
+
+    /// <summary>Amplitudes of the functions, one polynomial through the thickness after the other, for given linkages: (1 + jωL) x = −jω b, in place.</summary>
+    public void Respond(Span<Complex> linkages, double omega)
+    {
+        for (var i = 0; i < linkages.Length; i++)
+            linkages[i] *= new Complex(0, -omega);
+        factor.SolveInPlace(linkages);
+    }
+
+    private static double[] Inductances(DiscBody body, RadialFunctions radial, int depths)
+    {
+        int functions = radial.Count, n = functions * depths;
+        double outer = body.OuterRadius, width = outer - body.InnerRadius, most = Math.Max(300, 60 * outer / width);
+        var panels = (int)Math.Ceiling(most / Math.PI);
+        var rule = GaussRule.WithNodes(6);
+        var across = GaussRule.WithNodes((int)(0.5 * most * width / outer) + 30);
+        var places = Array.ConvertAll(across.Nodes, x => body.InnerRadius + width * x);
+        var values = radial.At(places, out _);
+        var through = new DepthCoupling(depths);
+        var matrix = new double[n * n];
+        double[] transform = new double[functions], mean = new double[depths * depths], bessel = new double[Math.Max(2, radial.Order + 1)];
+        for (var panel = 0; panel < panels; panel++)
+            for (var node = 0; node < rule.Nodes.Length; node++)
+            {
+                var k = Math.PI * (panel + rule.Nodes[node]) / outer;
+                Array.Clear(transform);
+                for (var i = 0; i < places.Length; i++)
+                {
+                    SpecialFunctions.BesselJ(k * places[i], bessel.AsSpan(0, radial.Order + 1));
+                    var part = width * across.Weights[i] * places[i] * bessel[radial.Order];
+                    for (var a = 0; a < functions; a++)
+                        transform[a] += part * values[a, i];
+                }
+                if (radial.Order == 0 && body.InnerRadius > 0)
+                {
+                    SpecialFunctions.BesselJ(k * body.InnerRadius, bessel.AsSpan(0, 2));
+                    for (var a = 0; a < functions; a++)
+                        transform[a] += radial.AtHole[a] * body.InnerRadius * bessel[1] / k;
+                }
+                through.MeansInto(k * body.Thickness, mean);
+                var weight = Math.PI * PhysicalConstants.MagneticConstant * Math.PI / outer * rule.Weights[node] * k * k;
+                for (var p = 0; p < depths; p++)
+                    for (var q = p & 1; q <= p; q += 2)
+                        for (var a = 0; a < functions; a++)
+                        {
+                            var row = (p * functions + a) * n + q * functions;
+                            var factor = weight * mean[p * depths + q] * transform[a];
+                            for (var b = 0; b < functions; b++)
+                                matrix[row + b] += factor * transform[b];
+                        }
+            }
+        return matrix;
+    }
+}
+
+/// <summary>Means of f_p(u) f_q(v) exp(−κ|u − v|) over 0 … 1 twice, f being Legendre polynomials of mean square one.</summary>
+internal sealed class DepthCoupling
+{
+    private const int Nodes = 14;
+    private readonly int depths;
+    private readonly double[] apart, weights;
+    private readonly double[][] products;
+
+    public DepthCoupling(int depths)
+    {
+        this.depths = depths;
+        var rule = GaussRule.WithNodes(Nodes);
+        apart = new double[Nodes * Nodes];
+        weights = new double[Nodes * Nodes];
+        products = new double[Nodes * Nodes][];
+        double[] atU = new double[depths], atV = new double[depths];
+        // Both halves of the square are alike: v from 0 to u, twice.
+        for (var i = 0; i < Nodes; i++)
+            for (var j = 0; j < Nodes; j++)
+            {
+                double u = rule.Nodes[i], v = u * rule.Nodes[j];
+                Profiles(u, atU);
+                Profiles(v, atV);
+                var n = i * Nodes + j;
+                apart[n] = u - v;
+                weights[n] = rule.Weights[i] * rule.Weights[j] * u;
+                products[n] = new double[depths * depths];
+                for (var p = 0; p < depths; p++)
+                    for (var q = 0; q < depths; q++)
+                        products[n][p * depths + q] = atU[p] * atV[q] + atV[p] * atU[q];
+            }
+    }
+
+    /// <summary>The polynomials at a place, 0 … 1 through the thickness.</summary>
+    public static void Profiles(double u, Span<double> values)
+    {
+        double x = 2 * u - 1, before = 0, here = 1;
+        for (var p = 0; p < values.Length; p++)
+        {
+            values[p] = Math.Sqrt(2 * p + 1) * here;
+            (before, here) = (here, ((2 * p + 1) * x * here - p * before) / (p + 1));
+        }
+    }
+
+    /// <summary>The means for one κ, row by row.</summary>
+    public void MeansInto(double kappa, double[] means)
+    {
+        Array.Clear(means);
+        for (var n = 0; n < apart.Length; n++)
+        {
+            var weight = weights[n] * Math.Exp(-kappa * apart[n]);
+            var product = products[n];
+            for (var p = 0; p < depths; p++)
+                for (var q = p & 1; q <= p; q += 2)
+                    means[p * depths + q] += weight * product[p * depths + q];
+        }
+    }
+}

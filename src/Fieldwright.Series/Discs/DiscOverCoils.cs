@@ -1,0 +1,209 @@
+using System.Collections.Concurrent;
+using System.Numerics;
+using Fieldwright.Matter;
+using Fieldwright.Numerics;
+using Fieldwright.Series.Balls;
+using Fieldwright.Series.Coils;
+
+namespace Fieldwright.Series.Discs;
+
+/// <summary>What acts on a disc in the mean over a cycle.</summary>
+/// <param name="Force">Mean force, N, in the axes of space.</param>
+/// <param name="Torque">Mean torque about the disc's centre, N·m.</param>
+/// <param name="Loss">Mean heat in the disc, W.</param>
+/// <param name="ForceError">Error of the force, N: the change when functions and turns round are fewer.</param>
+/// <param name="TorqueError">Error of the torque, N·m, found likewise.</param>
+/// <param name="LossError">Error of the heat, W, found likewise.</param>
+public sealed record DiscResponse(Vector Force, Vector Torque, double Loss, double ForceError, double TorqueError, double LossError);
+
+/// <summary>How a disc about the common axis of its coils is pushed and turned back, in the plane of one sideways direction x, tilts taken about y.</summary>
+/// <param name="Sideways">−∂F_x/∂x held level, N/m; positive when it is pushed back.</param>
+/// <param name="SidewaysByTilt">−∂F_x/∂θ, N per rad of tilt that lifts the side of −x.</param>
+/// <param name="TiltBySideways">−∂τ_y/∂x, N·m per m.</param>
+/// <param name="Tilting">−∂τ_y/∂θ, N·m per rad; positive when it is righted.</param>
+/// <param name="RelativeError">Error of each as a share of the largest change of force and torque that makes it up.</param>
+public sealed record DiscStiffness(double Sideways, double SidewaysByTilt, double TiltBySideways, double Tilting, double RelativeError);
+
+/// <summary>A flat round disc or ring of metal anywhere over round coils with alternating currents of one frequency, displaced and tilted as one likes.</summary>
+/// <remarks>
+/// The induced current is a sum of stream functions (<see cref="DiscMode"/>), so many times round, so many across, so many through the thickness, driven by the field of the coils through it; force, torque
+/// and heat follow by summing current times that field over the metal. Currents are given: the coils do not feel the disc. Left out are currents across the thickness: good where it is small
+/// beside radius or width. Phasors are peak values, exp(+jωt). Threads may share it.
+/// </remarks>
+public sealed class DiscOverCoils
+{
+    private const int MostFunctions = 24, MostDepths = 12, MostTurns = 24;
+    private readonly CoilSource[] sources;
+    private readonly ConcurrentDictionary<(int Order, int Functions, int Depths), DiscMode> modes = new();
+
+    /// <summary>Sets up the disc and its coils.</summary>
+    /// <param name="body">The disc.</param>
+    /// <param name="sources">The coils with their peak currents; at least one.</param>
+    /// <param name="frequency">Frequency, Hz; positive.</param>
+    /// <exception cref="ArgumentException">There is no coil, a current is not finite or the frequency is out of range.</exception>
+    public DiscOverCoils(DiscBody body, IReadOnlyList<CoilSource> sources, double frequency)
+    {
+        ArgumentNullException.ThrowIfNull(body);
+        ArgumentNullException.ThrowIfNull(sources);
+        if (sources.Count == 0)
+            throw new ArgumentException("At least one coil is needed.", nameof(sources));
+        foreach (var source in sources)
+        {
+            ArgumentNullException.ThrowIfNull(source.Coil, nameof(sources));
+            Guard.Finite(source.PeakCurrent.Real, nameof(sources));
+            Guard.Finite(source.PeakCurrent.Imaginary, nameof(sources));
+        }
+        Body = body;
+        this.sources = [.. sources];
+        Frequency = Guard.Positive(frequency);
+    }
+
+    /// <summary>The disc.</summary>
+    public DiscBody Body { get; }
+
+    /// <summary>Frequency, Hz.</summary>
+    public double Frequency { get; }
+
+    private double AngularFrequency => 2 * Math.PI * Frequency;
+
+    private double SkinDepth => Math.Sqrt(2 / (AngularFrequency * PhysicalConstants.MagneticConstant * Body.Conductivity));
+
+    /// <summary>Force, torque and heat at one place and tilt.</summary>
+    /// <param name="centre">Centre of the disc, m.</param>
+    /// <param name="axis">Direction of its axis, of any length.</param>
+    /// <param name="tolerance">Relative error allowed in force and heat, between 1e-8 and 0.1.</param>
+    /// <returns>The answer with its errors.</returns>
+    /// <exception cref="ArgumentException">The place or direction is not finite or zero.</exception>
+    /// <exception cref="NotConvergedException">The disc is so near a winding or so much thicker than its skin depth that the sums do not settle to 1 %.</exception>
+    public DiscResponse Evaluate(Vector centre, Vector axis, double tolerance = 1e-4)
+    {
+        Guard.InRange(tolerance, 1e-8, 0.1);
+        var size = First();
+        var last = Sum(size, centre, axis);
+        for (var step = 1; ; step++)
+        {
+            size = size.Raised();
+            var next = Sum(size, centre, axis);
+            double force = (next.Force - last.Force).Length, loss = Math.Abs(next.Loss - last.Loss), scale = Math.Max(next.Force.Length, 1e-6 * next.Torque.Length / Body.OuterRadius);
+            var settled = new DiscResponse(next.Force, next.Torque, next.Loss, force, (next.Torque - last.Torque).Length, loss);
+            if (force <= tolerance * scale && loss <= tolerance * next.Loss || next.Loss == 0)
+                return settled;
+            if (size.IsLast || step == 6)
+                return force <= 0.01 * scale ? settled : throw new NotConvergedException("The currents of the disc", force / scale, step);
+            last = next;
+        }
+    }
+
+    /// <summary>Stiffnesses of a disc that lies level and centred over coaxial coils about z, the currents held.</summary>
+    /// <param name="height">Height of the disc's middle plane, m.</param>
+    /// <param name="tolerance">Relative error allowed in the forces they are the slopes of.</param>
+    /// <returns>The four stiffnesses.</returns>
+    /// <exception cref="ArgumentException">A coil is not about z.</exception>
+    /// <exception cref="NotConvergedException">As for <see cref="Evaluate"/>.</exception>
+    public DiscStiffness Stiffness(double height, double tolerance = 1e-4)
+    {
+        foreach (var source in sources)
+            if (!source.Coil.IsAboutZ)
+                throw new ArgumentException("The stiffness about the axis needs every coil about the z axis.");
+        var size = First();
+        var last = Slopes(size, height);
+        for (var step = 1; ; step++)
+        {
+            size = size.Raised();
+            var next = Slopes(size, height);
+            double[] was = [last.Sideways, last.SidewaysByTilt / Body.OuterRadius, last.TiltBySideways / Body.OuterRadius, last.Tilting / (Body.OuterRadius * Body.OuterRadius)];
+            double[] now = [next.Sideways, next.SidewaysByTilt / Body.OuterRadius, next.TiltBySideways / Body.OuterRadius, next.Tilting / (Body.OuterRadius * Body.OuterRadius)];
+            var scale = now.Max(Math.Abs);
+            var error = scale == 0 ? 0 : now.Zip(was, (a, b) => Math.Abs(a - b)).Max() / scale + next.RelativeError;
+            if (error <= tolerance)
+                return next with { RelativeError = error };
+            if (size.IsLast || step == 6)
+                return error <= 0.05 ? next with { RelativeError = error } : throw new NotConvergedException("The stiffness of the disc", error, step);
+            last = next;
+        }
+    }
+
+    // Central differences over two steps; what the wider one differs by is the error of the finer.
+    private DiscStiffness Slopes(Size size, double height)
+    {
+        double step = 0.01 * Body.OuterRadius;
+        var (near, far) = (Pair(step), Pair(2 * step));
+        double Best(Func<(double, double, double, double), double> of) => of(near) + (of(near) - of(far)) / 3;
+        double kxx = Best(p => p.Item1), kxt = Best(p => p.Item2), ktx = Best(p => p.Item3), ktt = Best(p => p.Item4);
+        var scale = Math.Max(Math.Abs(kxx), Math.Abs(ktt) / (Body.OuterRadius * Body.OuterRadius));
+        var change = Math.Max(Math.Abs(near.Item1 - far.Item1), Math.Abs(near.Item4 - far.Item4) / (Body.OuterRadius * Body.OuterRadius)) / 3;
+        return new(kxx, kxt, ktx, ktt, scale > 0 ? 0.1 * change / scale : 0);
+
+        (double, double, double, double) Pair(double by)
+        {
+            // By symmetry the force along x and the torque about y are odd: one side tells both.
+            var aside = Sum(size, new Vector(by, 0, height), Vector.AlongZ);
+            var angle = by / Body.OuterRadius;
+            var tilted = Sum(size, new Vector(0, 0, height), new Vector(Math.Sin(angle), 0, Math.Cos(angle)));
+            return (-aside.Force.X / by, -tilted.Force.X / angle, -aside.Torque.Y / by, -tilted.Torque.Y / angle);
+        }
+    }
+
+    private Size First()
+    {
+        var depths = 2 + (int)Math.Min(6, Body.Thickness / SkinDepth);
+        var width = Body.OuterRadius - Body.InnerRadius;
+        return new Size(5 + (int)Math.Min(8, 0.5 * width / SkinDepth), depths, 3);
+    }
+
+    private DiscMode Mode(int order, Size size, double[] places) =>
+        modes.GetOrAdd((order, size.Functions, size.Depths), key => new DiscMode(Body, key.Order, key.Functions, key.Depths, places, AngularFrequency));
+
+    // Everything at one size: the coils' field on a net of points, the response of each number of turns round, force, torque and heat.
+    private (Vector Force, Vector Torque, double Loss) Sum(Size size, Vector centre, Vector axis)
+    {
+        var net = new DiscNet(Body, sources, size, centre, axis);
+        Complex[,][] along = new Complex[net.Planes, net.Radii.Length][], outward = new Complex[net.Planes, net.Radii.Length][];
+        for (var p = 0; p < net.Planes; p++)
+            for (var i = 0; i < net.Radii.Length; i++)
+                (along[p, i], outward[p, i]) = (new Complex[net.Round], new Complex[net.Round]);
+        double loss = 0;
+        var turns = net.IsCentred ? 0 : size.Turns;
+        for (var m = -turns; m <= turns; m++)
+        {
+            var mode = Mode(Math.Abs(m), size, net.Radii);
+            var amplitudes = net.Linkages(mode, m);
+            mode.Respond(amplitudes, AngularFrequency);
+            foreach (var x in amplitudes)
+                loss += 0.5 * (x.Real * x.Real + x.Imaginary * x.Imaginary);
+            for (var p = 0; p < net.Planes; p++)
+                for (var i = 0; i < net.Radii.Length; i++)
+                {
+                    Complex value = 0, slope = 0;
+                    for (var a = 0; a < mode.Functions; a++)
+                    {
+                        Complex here = 0;
+                        for (var q = 0; q < size.Depths; q++)
+                            here += net.Profiles[p, q] * amplitudes[q * mode.Functions + a];
+                        value += here * mode.Values[a, i];
+                        slope += here * mode.Slopes[a, i];
+                    }
+                    var radial = new Complex(0, m / net.Radii[i]) * value;
+                    for (var k = 0; k < net.Round; k++)
+                    {
+                        var turn = net.Turn(m, k);
+                        outward[p, i][k] += radial * turn;
+                        along[p, i][k] -= slope * turn;
+                    }
+                }
+        }
+        var (force, torque) = net.Press(outward, along);
+        return (force, torque, loss);
+    }
+
+    /// <summary>How finely the currents are described: radial functions, polynomials through the thickness, and the most times they go round.</summary>
+    internal readonly record struct Size(int Functions, int Depths, int Turns)
+    {
+        public bool IsLast => Functions >= MostFunctions || Depths >= MostDepths;
+
+        /// <summary>Radii at which the field is taken.</summary>
+        public int Radii => 2 * Functions + 8;
+
+        public Size Raised() => new(Functions + 3, Depths + 1, Math.Min(MostTurns, Turns + 2));
+    }
+}
