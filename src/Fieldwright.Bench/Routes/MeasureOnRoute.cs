@@ -27,6 +27,7 @@ internal static class MeasureOnRoute
         [("height", SubjectKind.Part)] = Wanted.Release,
         [("speed", SubjectKind.Part)] = Wanted.Release,
         [("sideways stiffness", SubjectKind.Part)] = Wanted.Sideways,
+        [("tilting stiffness", SubjectKind.Part)] = Wanted.Sideways,
         [("force along x", SubjectKind.Part)] = Wanted.Forces,
         [("force along y", SubjectKind.Part)] = Wanted.Forces,
         [("pull across gap", SubjectKind.Part)] = Wanted.Flux,
@@ -133,7 +134,11 @@ internal static class MeasureOnRoute
             case "force along x":
                 return Make(At(), Known(At().ForceX, part.Name), session);
             case "sideways stiffness":
-                return Make(At(), Known(At().Sideways, part.Name), session, "The least over all horizontal directions; below zero it runs away.");
+                return At().Strays.TryGetValue(part.Name, out var stray) ? Make(At(), stray.Value.Sideways, session, stray.Value.Remark)
+                    : Make(At(), Known(At().Sideways, part.Name), session, "The least over all horizontal directions; below zero it runs away.");
+            case "tilting stiffness":
+                return At().Strays.TryGetValue(part.Name, out var turned) ? Make(At(), turned.Value.Tilting, session, "For each radian, held in the middle.")
+                    : throw new RouteFailedException($"This route finds no tilting stiffness of '{part.Name}'.");
             case "heat":
                 return Make(At(), Known(At().Heat, part.Name), session);
             case "flux":

@@ -95,6 +95,9 @@ public sealed record OperatingPoint
     /// <summary>Least stiffness of each part against a push in the horizontal plane, N/m; negative when it runs away.</summary>
     public IReadOnlyDictionary<string, Estimate> Sideways { get; init; } = new Dictionary<string, Estimate>();
 
+    /// <summary>How floating discs and rings are pushed back when they slide and tilt; found when it is asked for.</summary>
+    public IReadOnlyDictionary<string, Lazy<DiscStray>> Strays { get; init; } = new Dictionary<string, Lazy<DiscStray>>();
+
     /// <summary>Heat in each part, W, mean over a cycle.</summary>
     public IReadOnlyDictionary<string, Estimate> Heat { get; init; } = new Dictionary<string, Estimate>();
 

@@ -27,6 +27,8 @@ internal sealed class RingsRoute : IReleasingRoute, IThrowingRoute
             && apparatus.Windings.All(w => w.Space is RoundSpace) && apparatus.Parts.Any(FieldModels.Conducts)
             && apparatus.Parts.All(p => p.Shape is DiscShape or RingShape && p.Material.Curve is null && p.Material.RelativePermeability == 1 && p.Magnetised is null);
         var wanted = serves && apparatus.Frequency > 0 ? Wanted.Forces | Wanted.Heat | Wanted.Impedance : Wanted.None;
+        if (serves && apparatus.Frequency > 0 && apparatus.Parts is [var alone] && Floats.MassIsKnown(alone))
+            wanted |= Wanted.Sideways;
         if (serves && apparatus.Parts.Count == 1 && Releases.Suits(apparatus))
             wanted |= Shots.Suits(apparatus) ? Wanted.Release | Wanted.Shot : Wanted.Release;
         return wanted;
@@ -51,6 +53,10 @@ internal sealed class RingsRoute : IReleasingRoute, IThrowingRoute
             {
                 Currents = currents,
                 CurrentRelativeBar = spread,
+                Strays = wanted.HasFlag(Wanted.Sideways) ? new(StringComparer.OrdinalIgnoreCase)
+                {
+                    [parts[0].Name] = new(() => DiscStray.Of(parts[0], apparatus, (currents, spread), solution.Lift(0).Value, Math.Clamp(0.05 * relativeTarget, 1e-5, 1e-3))),
+                } : new Dictionary<string, Lazy<DiscStray>>(),
                 ForceUp = Each(solution.Lift),
                 Heat = Each(solution.Loss),
                 Impedance = z,

@@ -202,7 +202,8 @@ internal sealed class RoutePanel
             _ when TravelMeasures.MakesSense(kind, part, apparatus) is { } sense => sense,
             "rest height" or "vertical stiffness" or "swing period" or "height" or "speed" => part.Freedom is Freedom.UpAndDown or Freedom.Freely && apparatus.Layout != Layout.Long,
             "weight" => Floats.MassIsKnown(part),
-            "sideways stiffness" => part.Shape is BallShape,
+            "sideways stiffness" => part.Shape is BallShape || Strays(part),
+            "tilting stiffness" => Strays(part),
             "lift" => apparatus.Layout != Layout.Long,
             "force along x" or "force along y" => apparatus.Layout == Layout.Long,
             "flux" or "flux density" or "pull across gap" => part.Shape is CoreShape core && (kind.Name != "pull across gap" || core.Gap > 0),
@@ -210,6 +211,8 @@ internal sealed class RoutePanel
             _ => true,
         };
     }
+
+    private bool Strays(Part part) => part.Shape is DiscShape or RingShape && part.Freedom != Freedom.Fixed && apparatus.Layout == Layout.Round && apparatus.Frequency > 0 && Conducts(part);
 
     private static bool Conducts(Part part) => !part.Laminated && part.Material.Conductivity > 0;
 }

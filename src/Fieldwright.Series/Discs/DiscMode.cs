@@ -23,14 +23,15 @@ internal sealed class DiscMode
     /// <param name="depths">Polynomials through the thickness.</param>
     /// <param name="places">Radii at which the functions are kept, m.</param>
     /// <param name="omega">Angular frequency, rad/s.</param>
-    public DiscMode(DiscBody body, int order, int functions, int depths, double[] places, double omega)
+    /// <param name="inductances">The inductances of at least so many functions and polynomials: the few are among the many.</param>
+    public DiscMode(DiscBody body, int order, int functions, int depths, double[] places, double omega, DiscInductances inductances)
     {
         Functions = functions;
         var radial = new RadialFunctions(body, order, functions, 1 / (body.Conductivity * body.Thickness));
         Values = radial.At(places, out var slopes);
         Slopes = slopes;
         AtHole = radial.AtHole;
-        factor = SymmetricFactor.Create(functions * depths, Inductances(body, radial, depths), omega);
+        factor = SymmetricFactor.Create(functions * depths, inductances.Of(functions, depths), omega);
     }
 
     /// <summary>Radial functions.</summary>
@@ -53,7 +54,38 @@ internal sealed class DiscMode
         factor.SolveInPlace(linkages);
     }
 
-    private static double[] Inductances(DiscBody body, RadialFunctions radial, int depths)
+}
+
+/// <summary>Inductances between the functions of one mode, Ω·s of an orthonormal heat: those of fewer functions are part of them.</summary>
+internal sealed class DiscInductances
+{
+    private readonly double[] matrix;
+
+    public DiscInductances(DiscBody body, int order, int functions, int depths)
+    {
+        (Functions, Depths) = (functions, depths);
+        matrix = Find(body, new RadialFunctions(body, order, functions, 1 / (body.Conductivity * body.Thickness)), depths);
+    }
+
+    /// <summary>Radial functions.</summary>
+    public int Functions { get; }
+
+    /// <summary>Polynomials through the thickness.</summary>
+    public int Depths { get; }
+
+    /// <summary>The matrix of so many of them, row by row; only its lower triangle is filled.</summary>
+    public double[] Of(int functions, int depths)
+    {
+        int n = functions * depths, all = Functions * Depths;
+        var part = new double[n * n];
+        for (var p = 0; p < depths; p++)
+            for (var q = 0; q <= p; q++)
+                for (var a = 0; a < functions; a++)
+                    Array.Copy(matrix, (p * Functions + a) * all + q * Functions, part, (p * functions + a) * n + q * functions, functions);
+        return part;
+    }
+
+    private static double[] Find(DiscBody body, RadialFunctions radial, int depths)
     {
         int functions = radial.Count, n = functions * depths;
         double outer = body.OuterRadius, width = outer - body.InnerRadius, most = Math.Max(300, 60 * outer / width);

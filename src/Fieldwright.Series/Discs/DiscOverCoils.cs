@@ -32,9 +32,13 @@ public sealed record DiscStiffness(double Sideways, double SidewaysByTilt, doubl
 /// </remarks>
 public sealed class DiscOverCoils
 {
+    // Error of a slope by the step it is taken over, as a share.
+    private const double StepError = 1e-4;
+
     private const int MostFunctions = 24, MostDepths = 12, MostTurns = 24;
     private readonly CoilSource[] sources;
-    private readonly ConcurrentDictionary<(int Order, int Functions, int Depths), DiscMode> modes = new();
+    private readonly ConcurrentDictionary<(int Order, Size Size), DiscMode> modes = new();
+    private readonly ConcurrentDictionary<int, DiscInductances> inductances = new();
 
     /// <summary>Sets up the disc and its coils.</summary>
     /// <param name="body">The disc.</param>
@@ -94,6 +98,33 @@ public sealed class DiscOverCoils
         }
     }
 
+    /// <summary>Impedance the disc adds to the coils: U_i = Σ_j ΔZ_ij I_j on top of what the coils have alone.</summary>
+    /// <param name="centre">Centre of the disc, m.</param>
+    /// <param name="axis">Direction of its axis, of any length.</param>
+    /// <param name="tolerance">Relative error allowed, between 1e-8 and 0.1.</param>
+    /// <returns>Symmetric matrix, Ω, coils in the order given; the real part is loss, the imaginary part of a disc is negative.</returns>
+    /// <exception cref="ArgumentException">The place or direction is not finite or zero.</exception>
+    /// <exception cref="NotConvergedException">As for <see cref="Evaluate"/>.</exception>
+    public Complex[,] ReflectedImpedance(Vector centre, Vector axis, double tolerance = 1e-4)
+    {
+        Guard.InRange(tolerance, 1e-8, 0.1);
+        var size = First();
+        var last = Reflected(size, centre, axis);
+        for (var step = 1; ; step++)
+        {
+            size = size.Raised();
+            var next = Reflected(size, centre, axis);
+            double change = 0, scale = 0;
+            for (var i = 0; i < sources.Length; i++)
+                (change, scale) = (Math.Max(change, (next[i, i] - last[i, i]).Magnitude), Math.Max(scale, next[i, i].Magnitude));
+            if (change <= tolerance * scale)
+                return next;
+            if (size.IsLast || step == 6)
+                return change <= 0.01 * scale ? next : throw new NotConvergedException("What the disc reflects into the coils", change / scale, step);
+            last = next;
+        }
+    }
+
     /// <summary>Stiffnesses of a disc that lies level and centred over coaxial coils about z, the currents held.</summary>
     /// <param name="height">Height of the disc's middle plane, m.</param>
     /// <param name="tolerance">Relative error allowed in the forces they are the slopes of.</param>
@@ -105,17 +136,18 @@ public sealed class DiscOverCoils
         foreach (var source in sources)
             if (!source.Coil.IsAboutZ)
                 throw new ArgumentException("The stiffness about the axis needs every coil about the z axis.");
-        var size = First();
+        // To first order a shift or a tilt changes what goes once round only; twice is kept for the steps' own size.
+        var size = First() with { Turns = 2 };
         var last = Slopes(size, height);
         for (var step = 1; ; step++)
         {
-            size = size.Raised();
+            size = size.Raised() with { Turns = 2 };
             var next = Slopes(size, height);
             double[] was = [last.Sideways, last.SidewaysByTilt / Body.OuterRadius, last.TiltBySideways / Body.OuterRadius, last.Tilting / (Body.OuterRadius * Body.OuterRadius)];
             double[] now = [next.Sideways, next.SidewaysByTilt / Body.OuterRadius, next.TiltBySideways / Body.OuterRadius, next.Tilting / (Body.OuterRadius * Body.OuterRadius)];
             var scale = now.Max(Math.Abs);
             var error = scale == 0 ? 0 : now.Zip(was, (a, b) => Math.Abs(a - b)).Max() / scale + next.RelativeError;
-            if (error <= tolerance)
+            if (error <= tolerance + StepError)
                 return next with { RelativeError = error };
             if (size.IsLast || step == 6)
                 return error <= 0.05 ? next with { RelativeError = error } : throw new NotConvergedException("The stiffness of the disc", error, step);
@@ -123,25 +155,36 @@ public sealed class DiscOverCoils
         }
     }
 
-    // Central differences over two steps; what the wider one differs by is the error of the finer.
+    // By symmetry the force along x and the torque about y are odd: one small step to one side tells the slope, but for the square of the step.
     private DiscStiffness Slopes(Size size, double height)
     {
-        double step = 0.01 * Body.OuterRadius;
-        var (near, far) = (Pair(step), Pair(2 * step));
-        double Best(Func<(double, double, double, double), double> of) => of(near) + (of(near) - of(far)) / 3;
-        double kxx = Best(p => p.Item1), kxt = Best(p => p.Item2), ktx = Best(p => p.Item3), ktt = Best(p => p.Item4);
-        var scale = Math.Max(Math.Abs(kxx), Math.Abs(ktt) / (Body.OuterRadius * Body.OuterRadius));
-        var change = Math.Max(Math.Abs(near.Item1 - far.Item1), Math.Abs(near.Item4 - far.Item4) / (Body.OuterRadius * Body.OuterRadius)) / 3;
-        return new(kxx, kxt, ktx, ktt, scale > 0 ? 0.1 * change / scale : 0);
+        const double angle = 0.005;
+        var step = angle * Body.OuterRadius;
+        var aside = Sum(size, new Vector(step, 0, height), Vector.AlongZ);
+        var tilted = Sum(size, new Vector(0, 0, height), new Vector(Math.Sin(angle), 0, Math.Cos(angle)));
+        return new(-aside.Force.X / step, -tilted.Force.X / angle, -aside.Torque.Y / step, -tilted.Torque.Y / angle, StepError);
+    }
 
-        (double, double, double, double) Pair(double by)
+    private Complex[,] Reflected(Size size, Vector centre, Vector axis)
+    {
+        var nets = Array.ConvertAll(sources, s => new DiscNet(Body, [new CoilSource(s.Coil, Complex.One)], size, centre, axis));
+        var z = new Complex[sources.Length, sources.Length];
+        // One net may be centred where another is not.
+        var turns = nets.All(n => n.IsCentred) ? 0 : size.Turns;
+        for (var m = -turns; m <= turns; m++)
         {
-            // By symmetry the force along x and the torque about y are odd: one side tells both.
-            var aside = Sum(size, new Vector(by, 0, height), Vector.AlongZ);
-            var angle = by / Body.OuterRadius;
-            var tilted = Sum(size, new Vector(0, 0, height), new Vector(Math.Sin(angle), 0, Math.Cos(angle)));
-            return (-aside.Force.X / by, -tilted.Force.X / angle, -aside.Torque.Y / by, -tilted.Torque.Y / angle);
+            var mode = Mode(Math.Abs(m), size, nets[0].Radii);
+            var linkages = Array.ConvertAll(nets, n => n.IsCentred && m != 0 ? new Complex[mode.Functions * size.Depths] : n.Linkages(mode, m));
+            for (var j = 0; j < sources.Length; j++)
+            {
+                var amplitudes = (Complex[])linkages[j].Clone();
+                mode.Respond(amplitudes, AngularFrequency);
+                for (var i = 0; i < sources.Length; i++)
+                    for (var n = 0; n < amplitudes.Length; n++)
+                        z[i, j] += new Complex(0, AngularFrequency) * Complex.Conjugate(linkages[i][n]) * amplitudes[n];
+            }
         }
+        return z;
     }
 
     private Size First()
@@ -152,7 +195,15 @@ public sealed class DiscOverCoils
     }
 
     private DiscMode Mode(int order, Size size, double[] places) =>
-        modes.GetOrAdd((order, size.Functions, size.Depths), key => new DiscMode(Body, key.Order, key.Functions, key.Depths, places, AngularFrequency));
+        modes.GetOrAdd((order, size with { Turns = 0 }), key => new DiscMode(Body, order, size.Functions, size.Depths, places, AngularFrequency, Inductances(order, size)));
+
+    // Found for the size after the one asked, which is all but sure to be asked next.
+    private DiscInductances Inductances(int order, Size size)
+    {
+        var raised = size.Raised();
+        return inductances.AddOrUpdate(order, _ => new DiscInductances(Body, order, raised.Functions, raised.Depths),
+            (_, known) => known.Functions >= size.Functions && known.Depths >= size.Depths ? known : new DiscInductances(Body, order, raised.Functions, raised.Depths));
+    }
 
     // Everything at one size: the coils' field on a net of points, the response of each number of turns round, force, torque and heat.
     private (Vector Force, Vector Torque, double Loss) Sum(Size size, Vector centre, Vector axis)
