@@ -33,7 +33,7 @@ public sealed record DiscStiffness(double Sideways, double SidewaysByTilt, doubl
 public sealed class DiscOverCoils
 {
     // Error of a slope by the step it is taken over, as a share.
-    private const double StepError = 1e-4;
+    private const double StepError = 5e-4;
 
     private const int MostFunctions = 24, MostDepths = 12, MostTurns = 24;
     private readonly CoilSource[] sources;
@@ -88,7 +88,7 @@ public sealed class DiscOverCoils
         {
             size = size.Raised();
             var next = Sum(size, centre, axis);
-            double force = (next.Force - last.Force).Length, loss = Math.Abs(next.Loss - last.Loss), scale = Math.Max(next.Force.Length, 1e-6 * next.Torque.Length / Body.OuterRadius);
+            double force = (next.Force - last.Force).Length, loss = Math.Abs(next.Loss - last.Loss), scale = Scale(next);
             var settled = new DiscResponse(next.Force, next.Torque, next.Loss, force, (next.Torque - last.Torque).Length, loss);
             if (force <= tolerance * scale && loss <= tolerance * next.Loss || next.Loss == 0)
                 return settled;
@@ -105,6 +105,7 @@ public sealed class DiscOverCoils
     /// <returns>Symmetric matrix, Ω, coils in the order given; the real part is loss, the imaginary part of a disc is negative.</returns>
     /// <exception cref="ArgumentException">The place or direction is not finite or zero.</exception>
     /// <exception cref="NotConvergedException">As for <see cref="Evaluate"/>.</exception>
+    /// <source key="Saslow1992" at="stream functions of thin sheets"/>
     public Complex[,] ReflectedImpedance(Vector centre, Vector axis, double tolerance = 1e-4)
     {
         Guard.InRange(tolerance, 1e-8, 0.1);
@@ -186,6 +187,10 @@ public sealed class DiscOverCoils
         }
         return z;
     }
+
+    // What a force is small beside: itself, what torque and heat would make it. In an even field there is none.
+    private double Scale((Vector Force, Vector Torque, double Loss) of) =>
+        Math.Max(of.Force.Length, 0.01 * Math.Max(of.Torque.Length, of.Loss / AngularFrequency) / Body.OuterRadius);
 
     private Size First()
     {
