@@ -4,7 +4,6 @@ using Fieldwright.Bench.Motion;
 using Fieldwright.Series;
 using Fieldwright.Series.Balls;
 using Fieldwright.Series.Discs;
-using Vector = Fieldwright.Series.Vector;
 
 namespace Fieldwright.Bench.Routes;
 
@@ -15,21 +14,20 @@ namespace Fieldwright.Bench.Routes;
 /// <remarks>Sliding and tilting push on one another: the softest of their two joint motions decides. It is given in N/m of the mass that moves, so that a stray grows, or swings, with the root of it over the mass.</remarks>
 public sealed record DiscStray(Estimate Sideways, Estimate Tilting, Estimate Level)
 {
-    // The disc of stream functions and the coupled rings must find the same lift; where it is too thick for the former they do not.
-    private const double MostApart = 0.05;
+    // Currents across the thickness are left out; what that changes is of the order of the square of thickness over width, and is counted in the bar.
+    private const double MostThickness = 0.3;
 
     /// <summary>Finds it for one part.</summary>
     /// <param name="part">The disc or ring.</param>
     /// <param name="apparatus">The apparatus, round.</param>
     /// <param name="currents">Currents of its windings, A peak, and the relative half-width they have.</param>
-    /// <param name="lift">Lift that the coupled rings find, N.</param>
     /// <param name="tolerance">Relative error of the forces aimed at.</param>
     /// <exception cref="RouteFailedException">The disc is too thick to be one of stream functions, or its sums do not settle.</exception>
-    internal static DiscStray Of(Part part, Apparatus apparatus, (IReadOnlyDictionary<string, Complex> Each, double Bar) currents, double lift, double tolerance)
+    internal static DiscStray Of(Part part, Apparatus apparatus, (IReadOnlyDictionary<string, Complex> Each, double Bar) currents, double tolerance)
     {
         try
         {
-            return Found(part, apparatus, currents, lift, tolerance);
+            return Found(part, apparatus, currents, tolerance);
         }
         catch (NotConvergedException e)
         {
@@ -37,7 +35,7 @@ public sealed record DiscStray(Estimate Sideways, Estimate Tilting, Estimate Lev
         }
     }
 
-    private static DiscStray Found(Part part, Apparatus apparatus, (IReadOnlyDictionary<string, Complex> Each, double Bar) currents, double lift, double tolerance)
+    private static DiscStray Found(Part part, Apparatus apparatus, (IReadOnlyDictionary<string, Complex> Each, double Bar) currents, double tolerance)
     {
         var (inner, outer, thickness) = part.Shape switch
         {
@@ -45,17 +43,17 @@ public sealed record DiscStray(Estimate Sideways, Estimate Tilting, Estimate Lev
             RingShape r => (r.InnerRadius, r.OuterRadius, r.Height),
             _ => throw new RouteFailedException($"'{part.Name}' is no disc or ring."),
         };
+        double flat = thickness / (outer - inner);
+        if (flat > MostThickness)
+            throw new RouteFailedException(FormattableString.Invariant($"'{part.Name}' is {flat:P0} as thick as it is wide: currents across the thickness count, which are left out here."));
         var disc = new DiscOverCoils(new DiscBody(inner, outer, thickness, part.Material.ConductivityAt(apparatus.Ambient)),
             [.. apparatus.Windings.Select(w => new CoilSource(RingsRoute.Coil(w), currents.Each[w.Name]))], apparatus.Frequency);
         double middle = part.Place.Z + 0.5 * thickness;
-        double apart = Math.Abs(disc.Evaluate(new Vector(0, 0, middle), Vector.AlongZ, tolerance).Force.Z / lift - 1);
-        if (!(apart < MostApart))
-            throw new RouteFailedException(FormattableString.Invariant($"'{part.Name}' is so thick that currents across its thickness count: its lift would be {apart:P0} off, so its sideways stiffness is not told."));
         var k = disc.Stiffness(middle, tolerance);
         double mass = Floats.Mass(part), gyration = Math.Sqrt(0.25 * (inner * inner + outer * outer) + thickness * thickness / 12);
         double slide = k.Sideways, across = 0.5 * (k.SidewaysByTilt + k.TiltBySideways) / gyration, turn = k.Tilting / (gyration * gyration);
         double half = 0.5 * (slide - turn), least = 0.5 * (slide + turn) - double.Hypot(half, across);
-        double relative = k.RelativeError + 2 * currents.Bar + apart, size = new[] { slide, across, turn }.Max(Math.Abs);
+        double relative = k.RelativeError + 2 * currents.Bar + flat * flat, size = new[] { slide, across, turn }.Max(Math.Abs);
         return new DiscStray(new Estimate(least, 2 * relative * size), new Estimate(k.Tilting, relative * Math.Max(Math.Abs(k.Tilting), size * outer * outer * 0.25)), new Estimate(slide, relative * size))
         {
             Remark = FormattableString.Invariant($"It may tilt as it slides; held level it would be {slide:G3} N/m. ") + (least < 0

@@ -55,7 +55,7 @@ internal sealed class RingsRoute : IReleasingRoute, IThrowingRoute
                 CurrentRelativeBar = spread,
                 Strays = wanted.HasFlag(Wanted.Sideways) ? new(StringComparer.OrdinalIgnoreCase)
                 {
-                    [parts[0].Name] = new(() => DiscStray.Of(parts[0], apparatus, (currents, spread), solution.Lift(0).Value, Math.Clamp(0.05 * relativeTarget, 1e-5, 1e-3))),
+                    [parts[0].Name] = new(() => DiscStray.Of(parts[0], apparatus, (currents, spread), Math.Clamp(0.05 * relativeTarget, 1e-5, 1e-3))),
                 } : new Dictionary<string, Lazy<DiscStray>>(),
                 ForceUp = Each(solution.Lift),
                 Heat = Each(solution.Loss),
