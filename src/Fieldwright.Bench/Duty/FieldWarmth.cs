@@ -36,11 +36,11 @@ internal sealed class FieldWarmth : Warmth
     /// <param name="stepError">Error allowed in a step of time, as a share of the rise.</param>
     /// <param name="cancellation">Stops the work.</param>
     public FieldWarmth(HeatSection section, MeshedModel mesh, HeatInput input, Cooling cooling, double ambient, double stepError, CancellationToken cancellation)
-        : this(section, input, cooling, ambient, stepError, cancellation, section.Model(mesh, input, cooling), null)
+        : this(section, input, cooling, ambient, stepError, section.Model(mesh, input, cooling), null, cancellation)
     {
     }
 
-    private FieldWarmth(HeatSection section, HeatInput input, Cooling cooling, double ambient, double stepError, CancellationToken cancellation, HeatModel model, HeatField? from)
+    private FieldWarmth(HeatSection section, HeatInput input, Cooling cooling, double ambient, double stepError, HeatModel model, HeatField? from, CancellationToken cancellation)
     {
         (this.section, this.input, this.cooling, this.ambient, this.stepError, this.cancellation, this.model) = (section, input, cooling, ambient, stepError, cancellation, model);
         start = from is null ? HeatField.Uniform(model, ambient) : from.With(model);
@@ -48,7 +48,7 @@ internal sealed class FieldWarmth : Warmth
 
     /// <summary>The warmth of the same section on the same mesh under another input and cooling, from the hall's temperature.</summary>
     public FieldWarmth Under(HeatInput other, Cooling how) =>
-        new(section, other, how, ambient, stepError, cancellation, section.Model(model.Mesh, other, how), start);
+        new(section, other, how, ambient, stepError, section.Model(model.Mesh, other, how), start, cancellation);
 
     /// <summary>Whether the field route follows the heat of an apparatus.</summary>
     public static bool Suits(Apparatus apparatus) => WhyNot(apparatus) is null && (apparatus.Windings.Count > 0 || apparatus.Parts.Any(HeatSection.TakesPart));
@@ -122,7 +122,7 @@ internal sealed class FieldWarmth : Warmth
     public override Warmth OffAfter(double time)
     {
         var off = input.Times(0);
-        return new FieldWarmth(section, off, cooling, ambient, stepError, cancellation, section.Model(model.Mesh, off, cooling), time == 0 ? start : FieldAfter(time));
+        return new FieldWarmth(section, off, cooling, ambient, stepError, section.Model(model.Mesh, off, cooling), time == 0 ? start : FieldAfter(time), cancellation);
     }
 
     /// <inheritdoc/>

@@ -87,7 +87,7 @@ internal sealed class BallFlight
         {
             // Lying on what is under it, it stays there unless the field carries it.
             if (state[BallState.Place + 2] <= floor && !Carried(state))
-                return Made(FlightEnd.NeverRose, RungeKutta.Follow(Still, 0, state, until, Options()));
+                return Made(FlightEnd.NeverRose, RungeKutta.Follow(Still, 0, state, until, Options(), cancellation: cancellation));
             while (true)
             {
                 var way = RungeKutta.Follow(Slope, time, state, until, Options(), ends, cancellation);

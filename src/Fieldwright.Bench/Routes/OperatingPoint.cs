@@ -74,7 +74,7 @@ public enum Wanted
     Magnets = 1 << 28,
 
     /// <summary>Nothing of an operating point beyond heat and currents: the route must be able to follow the heat itself.</summary>
-    Warmth = 1 << 29,
+    Warmth = 1 << 30,
 }
 
 /// <summary>The state of an apparatus as one route computed it: currents, forces, heat, flux. Phasors are peak, exp(+jωt).</summary>
