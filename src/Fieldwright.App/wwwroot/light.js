@@ -69,6 +69,14 @@ float hatch(vec2 at, float pitch, float width) {
 }
 void main() {
   ivec2 at = ivec2(gl_FragCoord.xy);
+  // The half that was not laid is the image of the other.
+  float image = view.z*(view.x + (gl_FragCoord.x - 0.5*size.x)*pixel) < 0.0 ? -1.0 : 1.0;
+  if (image < 0.0) {
+    // No nearer to the axis than the first column that was laid.
+    float axis = 0.5*size.x - view.x/pixel, column = floor(2.0*axis - gl_FragCoord.x);
+    column = view.z > 0.0 ? max(column, ceil(axis - 0.5)) : min(column, floor(axis - 0.5));
+    at.x = clamp(int(column), 0, int(size.x) - 1);
+  }
   vec2 psi2 = texelFetch(flux, at, 0).xy;
   vec4 b4 = texelFetch(density, at, 0), j4 = texelFetch(current, at, 0);
   vec2 spot = gl_FragCoord.xy;
@@ -76,7 +84,7 @@ void main() {
   float psi = dot(psi2, phase);
   vec2 b = vec2(dot(b4.xy, phase), dot(b4.zw, phase));
   float strength = length(b);
-  float j = dot(j4.xy, phase);
+  float j = image*dot(j4.xy, phase);
   float kind = j4.z;
   vec2 off = (spot - size*vec2(0.5, 0.5))/(0.66*max(size.x, size.y));
   vec3 c = mix(LIT, RIM, smoothstep(0.0, 1.0, length(off)));
@@ -174,7 +182,7 @@ export class Light {
     return true;
   }
 
-  // The first pass: centre of the view and what one dot is wide, in m; scales of flux density and current density; length along the hidden direction.
+  // The first pass, of the half of a round section that shows more, the other being its image: centre of the view and what one dot is wide, in m; scales of flux density and current density; length along the hidden direction.
   lay({ x, y, pixel, densityScale, currentScale, isRound, depth }) {
     const gl = this.gl, p = this.deposit, half = 0.5 * this.canvas.width * pixel;
     gl.bindFramebuffer(gl.FRAMEBUFFER, this.frame);
@@ -186,15 +194,11 @@ export class Light {
     gl.uniform4f(p.at('view'), x, y, 1 / half, 2 / (this.canvas.height * pixel));
     gl.uniform1i(p.at('isRound'), isRound); gl.uniform1f(p.at('depth'), depth); gl.uniform2f(p.at('scales'), densityScale, currentScale);
     gl.disableVertexAttribArray(0);
-    for (const mirror of isRound ? [1, -1] : [1]) {
-      // A half of a round section that the view does not show is not drawn.
-      if (isRound && mirror * x + half <= 0) continue;
-      gl.uniform1f(p.at('mirror'), mirror);
-      for (const [first, many, shape] of [[0, this.straight, WHOLE], [this.straight, this.count - this.straight, CUT]]) {
-        if (!many) continue;
-        gl.uniform1i(p.at('first'), first); gl.uniform1i(p.at('count'), shape.length / 2); gl.uniform2fv(p.at('corners[0]'), shape);
-        gl.drawArrays(gl.TRIANGLES, 0, shape.length / 2 * many);
-      }
+    gl.uniform1f(p.at('mirror'), side(isRound, x) || 1);
+    for (const [first, many, shape] of [[0, this.straight, WHOLE], [this.straight, this.count - this.straight, CUT]]) {
+      if (!many) continue;
+      gl.uniform1i(p.at('first'), first); gl.uniform1i(p.at('count'), shape.length / 2); gl.uniform2fv(p.at('corners[0]'), shape);
+      gl.drawArrays(gl.TRIANGLES, 0, shape.length / 2 * many);
     }
     gl.bindFramebuffer(gl.FRAMEBUFFER, null);
   }
@@ -207,7 +211,7 @@ export class Light {
     ['flux', 'density', 'current'].forEach((name, i) => { gl.activeTexture(gl.TEXTURE0 + i); gl.bindTexture(gl.TEXTURE_2D, this.targets[i]); gl.uniform1i(p.at(name), i); });
     gl.activeTexture(gl.TEXTURE3); gl.bindTexture(gl.TEXTURE_2D, this.ramp); gl.uniform1i(p.at('ramp'), 3);
     gl.uniform2f(p.at('size'), this.canvas.width, this.canvas.height); gl.uniform2f(p.at('phase'), c, -s);
-    gl.uniform4f(p.at('view'), x, y, 0, 0); gl.uniform1f(p.at('pixel'), pixel);
+    gl.uniform4f(p.at('view'), x, y, side(isRound, x), 0); gl.uniform1f(p.at('pixel'), pixel);
     gl.uniform1f(p.at('step_'), step); gl.uniform1f(p.at('densityScale'), densityScale); gl.uniform1i(p.at('isRound'), isRound); gl.uniform1f(p.at('depth'), depth);
     gl.uniform4f(p.at('layers'), layers.flux, layers.density, layers.current, 0); gl.uniform1f(p.at('dots'), dots);
     gl.uniform1i(p.at('boxCount'), glow.count);
@@ -223,13 +227,17 @@ export class Light {
   get isDone() { return !this.fence || this.gl.getSyncParameter(this.fence, this.gl.SYNC_STATUS) === this.gl.SIGNALED; }
 
   // What was deposited in a dot: flux density and current density over their scales, as phasors, and the matter; null outside the field.
-  read(px, py) {
+  read(px, py, { x, pixel, isRound }) {
+    const image = side(isRound, x) * (x + (px + 0.5 - 0.5 * this.canvas.width) * pixel) < 0 ? -1 : 1;
+    if (image < 0) px = Math.min(Math.max(Math.floor(this.canvas.width - 2 * x / pixel - px - 0.5), 0), this.canvas.width - 1);
     const gl = this.gl, out = [new Float32Array(4), new Float32Array(4)];
     gl.bindFramebuffer(gl.FRAMEBUFFER, this.frame);
     out.forEach((values, i) => { gl.readBuffer(gl.COLOR_ATTACHMENT1 + i); gl.readPixels(px, py, 1, 1, gl.RGBA, gl.FLOAT, values); });
     gl.bindFramebuffer(gl.FRAMEBUFFER, null);
     const [density, current] = out;
-    return current[3] > 0 ? { density, current, matter: Math.round(current[2]) } : null;
+    if (!(current[3] > 0)) return null;
+    density[0] *= image; density[1] *= image; current[0] *= image; current[1] *= image;
+    return { density, current, matter: Math.round(current[2]) };
   }
 }
 
@@ -241,6 +249,9 @@ function isStraight(nodes, triangles, at) {
   }
   return true;
 }
+
+// The side of the axis of a round section that a view shows more of: 1 right, -1 left; 0 where there is no axis.
+function side(isRound, x) { return isRound ? (x < 0 ? -1 : 1) : 0; }
 
 // Rows of 1024 that hold so many.
 function rows(count) { return Math.max(1, Math.ceil(count / 1024)); }

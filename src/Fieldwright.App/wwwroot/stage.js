@@ -3,7 +3,7 @@ import { Light } from './light.js';
 // The stage of a section: its lit field, with bodies, currents, forces and names in ink on it.
 
 // While something moves a frame should take no longer than this, in ms: dots are given up for it.
-const FRAME = 45, FEWEST = 0.4;
+const FRAME = 45, FEWEST = 0.5;
 
 export function parseField(buffer) {
   const parsed = parseHead(buffer), head = parsed.head;
@@ -323,7 +323,7 @@ export class Stage extends Board {
   // Values under a spot of the stage, from what was deposited there.
   sample(sx, sy) {
     if (!this.light?.targets || sx < 0 || sy < 0 || sx >= this.width || sy >= this.height) return null;
-    const found = this.light.read(Math.floor(sx * this.dots), Math.floor((this.height - sy) * this.dots));
+    const found = this.light.read(Math.floor(sx * this.dots), Math.floor((this.height - sy) * this.dots), this.scene);
     if (!found) return null;
     const [c, s] = this.instant(), { density: d, current: j, matter } = found;
     const bx = (d[0] * c - d[1] * s) * this.densityScale, by = (d[2] * c - d[3] * s) * this.densityScale, b = Math.hypot(bx, by);
