@@ -56,10 +56,9 @@ layout(location=0) in vec2 corner;
 void main() { gl_Position = vec4(corner, 0.0, 1.0); }`;
 const LIGHT_FRAGMENT = `#version 300 es
 precision highp float; precision highp sampler2D;
-uniform sampler2D flux, density, current, ramp;
+uniform sampler2D flux, density, current, ramp, glow;
 uniform vec2 size; uniform vec2 phase; uniform vec4 view; uniform float pixel;
 uniform float step_; uniform float densityScale; uniform bool isRound; uniform float depth; uniform vec4 layers; uniform float dots;
-uniform int boxCount; uniform vec4 boxes[48]; uniform vec2 boxCurrents[48];
 out vec4 colour;
 const vec3 LIT = vec3(0.114,0.149,0.196), RIM = vec3(0.051,0.067,0.090), MATTER = vec3(0.216,0.251,0.298), LINE = vec3(0.89,0.925,0.973);
 const vec3 WARM = vec3(1.0,0.69,0.31), COOL = vec3(0.345,0.651,1.0);
@@ -102,15 +101,7 @@ void main() {
     float s = min(abs(j), 1.0);
     vec3 hot = j > 0.0 ? WARM : COOL;
     c = mix(c, hot, 0.72*pow(s, 0.75)*step(0.5, kind));
-    for (int i = 0; i < boxCount && kind < 0.5; i++) {
-      vec4 box = boxes[i];
-      vec2 d = max(abs(place - box.xy) - box.zw, 0.0)/pixel;
-      float i_ = dot(boxCurrents[i], phase);
-      vec3 tint = i_ > 0.0 ? WARM : COOL;
-      float near = dot(d, d)/(dots*dots), close = 1.0/(1.0 + near/110.0), size = min(2.0*min(box.z, box.w)/(pixel*26.0*dots), 1.0);
-      // What is small on the stage glows little, so that a row of coils is not one blaze.
-      c += tint*size*min(abs(i_), 1.0)*(layers.y > 0.5 ? 0.35 : 1.0)*(0.36*close*close + 0.11/(1.0 + near/1500.0));
-    }
+    if (kind < 0.5) c += (layers.y > 0.5 ? 0.35 : 1.0)*texture(glow, spot/size).rgb;
   }
   if (layers.x > 0.5 && j4.w > 0.5) {
     float reach = isRound ? 6.28318530718*abs(place.x) : depth;
@@ -125,6 +116,27 @@ void main() {
   }
   colour = vec4(c, 1.0);
 }`;
+// The glow of the windings round about, on a coarse net of dots: there is no edge in it.
+const GLOW_FRAGMENT = `#version 300 es
+precision highp float;
+uniform vec2 size; uniform vec2 phase; uniform vec4 view; uniform float pixel; uniform float dots; uniform float coarse;
+uniform int boxCount; uniform vec4 boxes[48]; uniform vec2 boxCurrents[48];
+out vec4 colour;
+const vec3 WARM = vec3(1.0,0.69,0.31), COOL = vec3(0.345,0.651,1.0);
+void main() {
+  vec2 place = view.xy + (coarse*gl_FragCoord.xy - 0.5*size)*pixel;
+  vec3 c = vec3(0.0);
+  for (int i = 0; i < boxCount; i++) {
+    vec4 box = boxes[i];
+    vec2 d = max(abs(place - box.xy) - box.zw, 0.0)/pixel;
+    float i_ = dot(boxCurrents[i], phase);
+    float near = dot(d, d)/(dots*dots), close = 1.0/(1.0 + near/110.0), size_ = min(2.0*min(box.z, box.w)/(pixel*26.0*dots), 1.0);
+    // What is small on the stage glows little, so that a row of coils is not one blaze.
+    c += (i_ > 0.0 ? WARM : COOL)*size_*min(abs(i_), 1.0)*(0.36*close*close + 0.11/(1.0 + near/1500.0));
+  }
+  colour = vec4(c, 1.0);
+}`;
+const COARSE = 5;
 
 // Straight triangles come whole, curved ones in nine pieces.
 const WHOLE = pieces(1), CUT = pieces(3);
@@ -132,7 +144,7 @@ const WHOLE = pieces(1), CUT = pieces(3);
 export class Light {
   constructor(canvas) {
     this.canvas = canvas;
-    this.gl = canvas.getContext('webgl2', { antialias: false, alpha: false, preserveDrawingBuffer: true, powerPreference: 'high-performance' });
+    this.gl = canvas.getContext('webgl2', { antialias: false, alpha: false, powerPreference: 'high-performance' });
     if (!this.gl?.getExtension('EXT_color_buffer_float')) { this.gl = null; return; }
     canvas.addEventListener('webglcontextlost', e => { e.preventDefault(); this.lost = true; });
     canvas.addEventListener('webglcontextrestored', () => { this.lost = false; this.prepare(); this.restored?.(); });
@@ -143,11 +155,12 @@ export class Light {
     const gl = this.gl;
     this.deposit = program(gl, DEPOSIT_VERTEX, DEPOSIT_FRAGMENT);
     this.light = program(gl, LIGHT_VERTEX, LIGHT_FRAGMENT);
+    this.halo = program(gl, LIGHT_VERTEX, GLOW_FRAGMENT);
     this.quad = gl.createBuffer();
     gl.bindBuffer(gl.ARRAY_BUFFER, this.quad); gl.bufferData(gl.ARRAY_BUFFER, new Float32Array([-1, -1, 3, -1, -1, 3]), gl.STATIC_DRAW);
     [this.nodes, this.triangles, this.sources] = [texture(gl), texture(gl), texture(gl)];
     this.ramp = texture(gl, gl.LINEAR);
-    this.targets = this.frame = this.fence = null;
+    this.targets = this.frame = this.fence = this.glow = this.glowFrame = null;
   }
 
   // The colours of the field strength, dark to light: 256 of them, 4 bytes each.
@@ -178,6 +191,11 @@ export class Light {
     this.targets = [gl.RG32F, gl.RGBA16F, gl.RGBA16F].map(inner => { const t = texture(gl); gl.texStorage2D(gl.TEXTURE_2D, 1, inner, width, height); return t; });
     this.frame = gl.createFramebuffer(); gl.bindFramebuffer(gl.FRAMEBUFFER, this.frame);
     this.targets.forEach((t, i) => gl.framebufferTexture2D(gl.FRAMEBUFFER, gl.COLOR_ATTACHMENT0 + i, gl.TEXTURE_2D, t, 0));
+    if (this.glow) { gl.deleteTexture(this.glow); gl.deleteFramebuffer(this.glowFrame); }
+    this.glow = texture(gl, gl.LINEAR);
+    gl.texStorage2D(gl.TEXTURE_2D, 1, gl.RGBA8, Math.ceil(width / COARSE), Math.ceil(height / COARSE));
+    this.glowFrame = gl.createFramebuffer(); gl.bindFramebuffer(gl.FRAMEBUFFER, this.glowFrame);
+    gl.framebufferTexture2D(gl.FRAMEBUFFER, gl.COLOR_ATTACHMENT0, gl.TEXTURE_2D, this.glow, 0);
     gl.bindFramebuffer(gl.FRAMEBUFFER, null);
     return true;
   }
@@ -205,18 +223,26 @@ export class Light {
 
   // The second pass: an instant as cosine and sine, lines every step of flux, which layers, how thick a line is in dots, and the glow of the windings.
   shine({ x, y, pixel, densityScale, isRound, depth }, { instant: [c, s], step, layers, dots, glow }) {
-    const gl = this.gl, p = this.light;
-    gl.viewport(0, 0, this.canvas.width, this.canvas.height);
-    gl.useProgram(p.program);
+    const gl = this.gl, p = this.light, width = this.canvas.width, height = this.canvas.height;
+    const all = q => { gl.useProgram(q.program); gl.uniform2f(q.at('size'), width, height); gl.uniform2f(q.at('phase'), c, -s); gl.uniform4f(q.at('view'), x, y, side(isRound, x), 0); gl.uniform1f(q.at('pixel'), pixel); gl.uniform1f(q.at('dots'), dots); };
+    gl.bindBuffer(gl.ARRAY_BUFFER, this.quad); gl.enableVertexAttribArray(0); gl.vertexAttribPointer(0, 2, gl.FLOAT, false, 0, 0);
+    if (layers.current) {
+      const h = this.halo;
+      all(h);
+      gl.bindFramebuffer(gl.FRAMEBUFFER, this.glowFrame);
+      gl.viewport(0, 0, Math.ceil(width / COARSE), Math.ceil(height / COARSE));
+      gl.uniform1f(h.at('coarse'), COARSE); gl.uniform1i(h.at('boxCount'), glow.count);
+      if (glow.count) { gl.uniform4fv(h.at('boxes[0]'), glow.boxes); gl.uniform2fv(h.at('boxCurrents[0]'), glow.currents); }
+      gl.drawArrays(gl.TRIANGLES, 0, 3);
+      gl.bindFramebuffer(gl.FRAMEBUFFER, null);
+    }
+    gl.viewport(0, 0, width, height);
+    all(p);
     ['flux', 'density', 'current'].forEach((name, i) => { gl.activeTexture(gl.TEXTURE0 + i); gl.bindTexture(gl.TEXTURE_2D, this.targets[i]); gl.uniform1i(p.at(name), i); });
     gl.activeTexture(gl.TEXTURE3); gl.bindTexture(gl.TEXTURE_2D, this.ramp); gl.uniform1i(p.at('ramp'), 3);
-    gl.uniform2f(p.at('size'), this.canvas.width, this.canvas.height); gl.uniform2f(p.at('phase'), c, -s);
-    gl.uniform4f(p.at('view'), x, y, side(isRound, x), 0); gl.uniform1f(p.at('pixel'), pixel);
+    gl.activeTexture(gl.TEXTURE4); gl.bindTexture(gl.TEXTURE_2D, this.glow); gl.uniform1i(p.at('glow'), 4);
     gl.uniform1f(p.at('step_'), step); gl.uniform1f(p.at('densityScale'), densityScale); gl.uniform1i(p.at('isRound'), isRound); gl.uniform1f(p.at('depth'), depth);
-    gl.uniform4f(p.at('layers'), layers.flux, layers.density, layers.current, 0); gl.uniform1f(p.at('dots'), dots);
-    gl.uniform1i(p.at('boxCount'), glow.count);
-    if (glow.count) { gl.uniform4fv(p.at('boxes[0]'), glow.boxes); gl.uniform2fv(p.at('boxCurrents[0]'), glow.currents); }
-    gl.bindBuffer(gl.ARRAY_BUFFER, this.quad); gl.enableVertexAttribArray(0); gl.vertexAttribPointer(0, 2, gl.FLOAT, false, 0, 0);
+    gl.uniform4f(p.at('layers'), layers.flux, layers.density, layers.current, 0);
     gl.drawArrays(gl.TRIANGLES, 0, 3);
     if (this.fence) gl.deleteSync(this.fence);
     this.fence = gl.fenceSync(gl.SYNC_GPU_COMMANDS_COMPLETE, 0);
