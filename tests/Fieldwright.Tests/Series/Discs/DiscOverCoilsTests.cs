@@ -80,6 +80,17 @@ public class DiscOverCoilsTests
     }
 
     [Fact]
+    public void Loss_SmallDiscAcrossASlowSlopingField_IsTheClosedForm()
+    {
+        // Between opposed coils B_z = Gz, B_x = −Gx/2: through a disc at 45° the field is g·s, g = 3G/4, along its own slope s. ∇²T = jωσt·g·s gives T = σtωg (s³ + …)/8 and the heat π σ t ω² g² a⁶/192.
+        double a = 2e-3, t = 2e-4, sigma = 1e6, frequency = 50, omega = 2 * Math.PI * frequency, dz = 1e-3;
+        ThickCoil above = new(0.19, 0.21, 0.09, 0.11, 100), below = new(0.19, 0.21, -0.11, -0.09, -100);
+        var disc = new DiscOverCoils(new DiscBody(0, a, t, sigma), [new(above, 10), new(below, 10)], frequency);
+        var slope = 0.75 * 10 * (above.Field(0, dz).Axial + below.Field(0, dz).Axial - above.Field(0, -dz).Axial - below.Field(0, -dz).Axial) / (2 * dz);
+        Close(Math.PI * sigma * t * omega * omega * slope * slope * Math.Pow(a, 6) / 192, disc.Evaluate(default, Tilt(Math.PI / 4)).Loss, 2e-3);
+    }
+
+    [Fact]
     public void Evaluate_EverythingTurnedInSpace_TurnsWithIt()
     {
         // z goes to x, x to y, y to z.
