@@ -34,17 +34,8 @@ public sealed class BallOverCoils
     public BallOverCoils(SphereBody body, IReadOnlyList<CoilSource> sources, double frequency)
     {
         ArgumentNullException.ThrowIfNull(body);
-        ArgumentNullException.ThrowIfNull(sources);
-        if (sources.Count == 0)
-            throw new ArgumentException("At least one coil is needed.", nameof(sources));
-        foreach (var source in sources)
-        {
-            ArgumentNullException.ThrowIfNull(source.Coil, nameof(sources));
-            Guard.Finite(source.PeakCurrent.Real, nameof(sources));
-            Guard.Finite(source.PeakCurrent.Imaginary, nameof(sources));
-        }
         Body = body;
-        this.sources = [.. sources];
+        this.sources = CoilSource.Checked(sources);
         Frequency = Guard.NotNegative(frequency);
         response = new SphereResponse(body, frequency, 12);
     }
