@@ -10,9 +10,8 @@ namespace Fieldwright.Bench.Routes;
 /// <summary>Whether a disc or ring that floats level over coaxial coils stays there: how it is pushed back when it slides and tilts.</summary>
 /// <param name="Sideways">Least stiffness against straying sideways, N/m, the disc tilting as it likes while it slides; below zero it runs away.</param>
 /// <param name="Tilting">Torque that rights it for each radian of tilt about its centre, N·m, held in the middle.</param>
-/// <param name="Level">Stiffness against sliding held level, N/m.</param>
 /// <remarks>Sliding and tilting push on one another: the softest of their two joint motions decides. It is given in N/m of the mass that moves, so that a stray grows, or swings, with the root of it over the mass.</remarks>
-public sealed record DiscStray(Estimate Sideways, Estimate Tilting, Estimate Level)
+public sealed record DiscStray(Estimate Sideways, Estimate Tilting)
 {
     // Currents across the thickness are left out; what that changes is of the order of the square of thickness over width, and is counted in the bar.
     private const double MostThickness = 0.3;
@@ -54,7 +53,7 @@ public sealed record DiscStray(Estimate Sideways, Estimate Tilting, Estimate Lev
         double slide = k.Sideways, across = 0.5 * (k.SidewaysByTilt + k.TiltBySideways) / gyration, turn = k.Tilting / (gyration * gyration);
         double half = 0.5 * (slide - turn), least = 0.5 * (slide + turn) - double.Hypot(half, across);
         double relative = k.RelativeError + 2 * currents.Bar + flat * flat, size = new[] { slide, across, turn }.Max(Math.Abs);
-        return new DiscStray(new Estimate(least, 2 * relative * size), new Estimate(k.Tilting, relative * Math.Max(Math.Abs(k.Tilting), size * outer * outer * 0.25)), new Estimate(slide, relative * size))
+        return new DiscStray(new Estimate(least, 2 * relative * size), new Estimate(k.Tilting, relative * Math.Max(Math.Abs(k.Tilting), size * outer * outer * 0.25)))
         {
             Remark = FormattableString.Invariant($"It may tilt as it slides; held level it would be {slide:G3} N/m. ") + (least < 0
                 ? FormattableString.Invariant($"A small stray grows by e in {1e3 * Math.Sqrt(mass / -least):G2} ms.") : "It swings about its place.") + " The lag of the currents behind its motion is left out.",
