@@ -6,7 +6,7 @@ using Fieldwright.Bench.Supplies;
 
 namespace Fieldwright.Bench;
 
-/// <summary>One quantity moment by moment: the current of a winding from switching on, or the height, the way aside, the spin or the temperature of a ball that is let go.</summary>
+/// <summary>One quantity moment by moment: the current of a winding from switching on, or the height, the way aside, the spin or the temperature of a body that is let go.</summary>
 /// <param name="Name">What it is: <c>current in inner</c>.</param>
 /// <param name="Unit">The unit people read it in.</param>
 /// <param name="From">What the time is counted from, in words.</param>
@@ -19,7 +19,7 @@ public sealed record Course(string Name, string Unit, string From, IReadOnlyList
 {
     private const int Points = 400;
 
-    private static readonly (string Name, string Unit, Func<BallCourse, double, double> Of)[] Flown =
+    private static readonly (string Name, string Unit, Func<BodyCourse, double, double> Of)[] Flown =
     [
         ("height of", "mm", (c, t) => c.Height(t)), ("sideways drift of", "mm", (c, t) => c.Sideways(t)), ("spin of", "rpm", (c, t) => c.Spin(t)), ("temperature of", "°C", (c, t) => c.Temperature(t)),
     ];
@@ -28,7 +28,7 @@ public sealed record Course(string Name, string Unit, string From, IReadOnlyList
     public static IReadOnlyList<string> Of(Apparatus apparatus)
     {
         ArgumentNullException.ThrowIfNull(apparatus);
-        return [.. CurrentCourse.Windings(apparatus).Select(w => "current in " + w), .. Flights.Suits(apparatus) ? Flown.Select(f => f.Name + " " + Ball(apparatus).Name) : []];
+        return [.. CurrentCourse.Windings(apparatus).Select(w => "current in " + w), .. Flights.Suits(apparatus) ? Flown.Select(f => f.Name + " " + Flights.Body(apparatus).Name) : []];
     }
 
     /// <summary>Follows one of them.</summary>
@@ -40,14 +40,12 @@ public sealed record Course(string Name, string Unit, string From, IReadOnlyList
     {
         ArgumentNullException.ThrowIfNull(apparatus);
         ArgumentNullException.ThrowIfNull(name);
-        if (Flights.Suits(apparatus) && Array.Find(Flown, f => Apparatus.Same(f.Name + " " + Ball(apparatus).Name, name)) is { Name: not null } flown)
-            return OfBall(Flights.Of(apparatus, Flights.Longest, cancellation), name, flown.Unit, flown.Of);
+        if (Flights.Suits(apparatus) && Array.Find(Flown, f => Apparatus.Same(f.Name + " " + Flights.Body(apparatus).Name, name)) is { Name: not null } flown)
+            return OfBody(Flights.Of(apparatus, Flights.Longest, cancellation), name, flown.Unit, flown.Of);
         const string Current = "current in ";
         return name.StartsWith(Current, StringComparison.OrdinalIgnoreCase) ? OfCurrent(CurrentCourse.Of(apparatus, name[Current.Length..], cancellation), name)
             : throw new ArgumentException($"There is no course '{name}'.", nameof(name));
     }
-
-    private static Part Ball(Apparatus apparatus) => apparatus.Parts.First(p => p.Shape is BallShape);
 
     private static Course OfCurrent(CurrentCourse c, string name)
     {
@@ -59,7 +57,7 @@ public sealed record Course(string Name, string Unit, string From, IReadOnlyList
     }
 
     // The last moment is the one worth a ring: there it is gone, or down.
-    private static Course OfBall(Flights flights, string name, string unit, Func<BallCourse, double, double> of)
+    private static Course OfBody(Flights flights, string name, string unit, Func<BodyCourse, double, double> of)
     {
         double end = flights.Course.Time;
         double[] times = [.. Enumerable.Range(0, Points + 1).Select(i => end * i / Points)];

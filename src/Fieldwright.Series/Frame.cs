@@ -30,6 +30,9 @@ internal readonly struct Frame
         return (r, z, r > 0 ? 1 / r * across : acrossX);
     }
 
+    /// <summary>The two directions across, φ = 0 and φ = 90°.</summary>
+    public (Vector X, Vector Y) Across => (acrossX, acrossY);
+
     public Vector PointAt(double r, double cos, double sin, double z) => Origin + r * cos * acrossX + r * sin * acrossY + z * Axis;
 
     /// <summary>Unit vector along +φ at an angle.</summary>

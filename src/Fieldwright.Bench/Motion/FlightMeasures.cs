@@ -6,18 +6,18 @@ using Fieldwright.Matter;
 
 namespace Fieldwright.Bench.Motion;
 
-/// <summary>What is asked of a floating ball that is let go from rest where it stands: whether it stays, where it goes, how fast it spins, how warm it gets before it comes down.</summary>
+/// <summary>What is asked of a floating body that is let go from rest where it stands: whether it stays, where it goes, how fast it spins, how warm it gets before it comes down.</summary>
 internal sealed class FlightMeasures : MeasureFamily
 {
     private static readonly MeasureKind
-        Drift = new("sideways drift", "of", SubjectKind.Part, "mm", true, "How far a floating ball has gone sideways, a time after it is let go from where it stands."),
-        Stay = new("staying time", "of", SubjectKind.Part, "s", false, "Time until a floating ball that is let go from where it stands has strayed by its own radius or come down, warming meanwhile; two minutes at most. The answer says which."),
-        ExitSpeed = new("exit speed", "of", SubjectKind.Part, "m/s", false, "Speed of a floating ball that runs away, as it has strayed by its own radius."),
-        ExitBearing = new("exit bearing", "of", SubjectKind.Part, "deg", false, "Which way a floating ball runs away, from the x axis towards y."),
-        Spin = new("spin", "of", SubjectKind.Part, "rpm", true, "How fast a floating ball spins, a time after it is let go."),
-        Turned = new("revolutions", "of", SubjectKind.Part, "rev", true, "How often a floating ball has turned about itself, a time after it is let go."),
-        Tipped = new("tip", "of", SubjectKind.Part, "deg", true, "How far a mark that was the topmost point of a floating ball has tipped, a time after it is let go."),
-        Landing = new("landing temperature", "of", SubjectKind.Part, "°C", false, "Temperature at which a floating ball comes down because it has warmed.");
+        Drift = new("sideways drift", "of", SubjectKind.Part, "mm", true, "How far a floating ball, disc or ring has gone sideways, a time after it is let go from where it stands."),
+        Stay = new("staying time", "of", SubjectKind.Part, "s", false, "Time until a floating ball, disc or ring that is let go from where it stands has strayed by its own radius or come down, warming meanwhile; two minutes at most. The answer says which."),
+        ExitSpeed = new("exit speed", "of", SubjectKind.Part, "m/s", false, "Speed of a floating body that runs away, as it has strayed by its own radius."),
+        ExitBearing = new("exit bearing", "of", SubjectKind.Part, "deg", false, "Which way a floating body runs away, from the x axis towards y."),
+        Spin = new("spin", "of", SubjectKind.Part, "rpm", true, "How fast a floating body turns, a time after it is let go."),
+        Turned = new("revolutions", "of", SubjectKind.Part, "rev", true, "How often a floating body has turned, a time after it is let go."),
+        Tipped = new("tip", "of", SubjectKind.Part, "deg", true, "How far the axis of a floating disc or ring leans from the vertical, or a mark that was the topmost point of a ball has tipped, a time after it is let go."),
+        Landing = new("landing temperature", "of", SubjectKind.Part, "°C", false, "Temperature at which a floating body comes down because it has warmed.");
 
     /// <inheritdoc/>
     public override IReadOnlyList<MeasureKind> Kinds { get; } = [Drift, Stay, ExitSpeed, ExitBearing, Spin, Turned, Tipped, Landing];
@@ -27,14 +27,14 @@ internal sealed class FlightMeasures : MeasureFamily
 
     /// <inheritdoc/>
     public override string? Missing(MeasureKind kind, string? subject, Apparatus apparatus) =>
-        Flights.Suits(apparatus) && apparatus.Part(subject!)!.Shape is BallShape ? null : "a ball of known mass with 'moves: freely' in a free apparatus, over alternating coils";
+        Flights.Suits(apparatus) && ReferenceEquals(Flights.Body(apparatus), apparatus.Part(subject!)) ? null : "one ball, or one flat disc or ring, of known mass with 'moves: freely' in a free apparatus, over alternating coils";
 
     /// <inheritdoc/>
     public override Answer Answer(Asked asked)
     {
         double? after = asked.Kind.NeedsTime ? asked.Measure.After : null;
         if (after > Flights.Longest)
-            throw new RouteFailedException(FormattableString.Invariant($"A ball is followed for at most {Flights.Longest} s."));
+            throw new RouteFailedException(FormattableString.Invariant($"A body is followed for at most {Flights.Longest} s."));
         if (after == 0)
             return asked.Answer(0, 0, Flights.Said);
         var flights = asked.Session!.Fly(asked.Circumstances, after ?? Flights.Longest);

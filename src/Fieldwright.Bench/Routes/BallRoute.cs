@@ -69,16 +69,7 @@ internal sealed class BallRoute : IReleasingRoute
     }
 
     /// <inheritdoc/>
-    public Flight Release(Apparatus apparatus, double time, double relativeTarget, CancellationToken cancellation)
-    {
-        var part = apparatus.Parts.First(p => p.Shape is BallShape);
-        if (time == 0)
-            return new Flight(new Estimate(part.Place.Z, 0), new Estimate(0, 0));
-        // Where in the cycle it is switched on may start it with as much speed as the weight gives in a radian of the force's ripple.
-        var flights = Flights.Of(apparatus, time, cancellation, PhysicalConstants.StandardGravity / (4 * Math.PI * apparatus.Frequency));
-        return flights.Course.Time < time ? throw new RouteFailedException(flights.Ending)
-            : new Flight(flights.At(time, c => c.Height(time)), flights.At(time, c => c.Rising(time))) { Remark = "By the mean force; where in the cycle it is switched on is in the bar. " + Flights.Said };
-    }
+    public Flight Release(Apparatus apparatus, double time, double relativeTarget, CancellationToken cancellation) => Flights.Released(apparatus, time, cancellation);
 
     /// <summary>The field around a ball over coils, what it sends back included.</summary>
     /// <exception cref="NotConvergedException">The ball comes too near a winding.</exception>
@@ -134,10 +125,10 @@ internal sealed class BallRoute : IReleasingRoute
     }
 
     private static Complex[,] Impedance(Apparatus apparatus, Part part, List<ThickCoil> coils, Vector centre, double tolerance) =>
-        WithBall(WithoutBall(apparatus, coils), Ball(part, apparatus, coils, _ => Complex.One), centre, tolerance);
+        WithBall(CoilsAlone(apparatus, coils), Ball(part, apparatus, coils, _ => Complex.One), centre, tolerance);
 
     /// <summary>Impedance matrix of the coils with no ball near, ohm.</summary>
-    internal static Complex[,] WithoutBall(Apparatus apparatus, IReadOnlyList<ThickCoil> coils)
+    internal static Complex[,] CoilsAlone(Apparatus apparatus, IReadOnlyList<ThickCoil> coils)
     {
         var z = FieldModels.Resistances(apparatus);
         double omega = 2 * Math.PI * apparatus.Frequency;

@@ -2,7 +2,7 @@ using System.Numerics;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Motion;
 using Fieldwright.Series;
-using Fieldwright.Series.Balls;
+using Fieldwright.Series.Coils;
 using Fieldwright.Series.Discs;
 
 namespace Fieldwright.Bench.Routes;
@@ -13,9 +13,6 @@ namespace Fieldwright.Bench.Routes;
 /// <remarks>Sliding and tilting push on one another: the softest of their two joint motions decides. It is given in N/m of the mass that moves, so that a stray grows, or swings, with the root of it over the mass.</remarks>
 public sealed record DiscStray(Estimate Sideways, Estimate Tilting)
 {
-    // Currents across the thickness are left out; what that changes is of the order of the square of thickness over width, and is counted in the bar.
-    private const double MostThickness = 0.3;
-
     /// <summary>Finds it for one part.</summary>
     /// <param name="part">The disc or ring.</param>
     /// <param name="apparatus">The apparatus, round.</param>
@@ -36,28 +33,44 @@ public sealed record DiscStray(Estimate Sideways, Estimate Tilting)
 
     private static DiscStray Found(Part part, Apparatus apparatus, (IReadOnlyDictionary<string, Complex> Each, double Bar) currents, double tolerance)
     {
-        var (inner, outer, thickness) = part.Shape switch
-        {
-            DiscShape d => (0, d.Radius, d.Thickness),
-            RingShape r => (r.InnerRadius, r.OuterRadius, r.Height),
-            _ => throw new RouteFailedException($"'{part.Name}' is no disc or ring."),
-        };
-        double flat = thickness / (outer - inner);
-        if (flat > MostThickness)
-            throw new RouteFailedException(FormattableString.Invariant($"'{part.Name}' is {flat:P0} as thick as it is wide: currents across the thickness count, which are left out here."));
-        var disc = new DiscOverCoils(new DiscBody(inner, outer, thickness, part.Material.ConductivityAt(apparatus.Ambient)),
-            [.. apparatus.Windings.Select(w => new CoilSource(RingsRoute.Coil(w), currents.Each[w.Name]))], apparatus.Frequency);
-        double middle = part.Place.Z + 0.5 * thickness;
+        var disc = DiscRoute.Disc(part, apparatus, [.. apparatus.Windings.Select(RingsRoute.Coil)], w => currents.Each[w.Name]);
+        var (inner, outer, thickness) = (disc.Body.InnerRadius, disc.Body.OuterRadius, disc.Body.Thickness);
+        double middle = part.Place.Z + 0.5 * thickness, flat = DiscRoute.Flatness(part);
         var k = disc.Stiffness(middle, tolerance);
         double mass = Floats.Mass(part), gyration = Math.Sqrt(0.25 * (inner * inner + outer * outer) + thickness * thickness / 12);
-        double slide = k.Sideways, across = 0.5 * (k.SidewaysByTilt + k.TiltBySideways) / gyration, turn = k.Tilting / (gyration * gyration);
-        double half = 0.5 * (slide - turn), least = 0.5 * (slide + turn) - double.Hypot(half, across);
-        double relative = k.RelativeError + 2 * currents.Bar + flat * flat, size = new[] { slide, across, turn }.Max(Math.Abs);
-        return new DiscStray(new Estimate(least, 2 * relative * size), new Estimate(k.Tilting, relative * Math.Max(Math.Abs(k.Tilting), size * outer * outer * 0.25)))
+        double slide = k.Sideways, turn = k.Tilting / (gyration * gyration), coupled = k.SidewaysByTilt * k.TiltBySideways / (gyration * gyration);
+        double relative = k.RelativeError + 2 * currents.Bar + flat * flat, size = new[] { slide, Math.Sqrt(Math.Abs(coupled)), turn }.Max(Math.Abs);
+        double least = Least(slide, turn, coupled, out bool flutters), most = 2 * relative * size;
+        double bar = most + new[] { -most * size, most * size }.Max(off => Math.Abs(Least(slide, turn, coupled + off, out _) - least));
+        return new DiscStray(new Estimate(least, bar), new Estimate(k.Tilting, relative * Math.Max(Math.Abs(k.Tilting), size * outer * outer * 0.25)))
         {
-            Remark = FormattableString.Invariant($"It may tilt as it slides; held level it would be {slide:G3} N/m. ") + (least < 0
-                ? FormattableString.Invariant($"A small stray grows by e in {1e3 * Math.Sqrt(mass / -least):G2} ms.") : "It swings about its place.") + " The lag of the currents behind its motion is left out.",
+            Remark = FormattableString.Invariant($"It may tilt as it slides; held level it would be {slide:G3} N/m. ") + Said(k.Rates(mass, mass * gyration * gyration, true)[0], flutters),
         };
+    }
+
+    // The less of the two eigenvalues of the joint motion. Where the coils are out of step they may be a complex pair: slide and tilt then drive one another round, and it counts as soft as what would throw it off as fast.
+    private static double Least(double slide, double turn, double coupled, out bool flutters)
+    {
+        double half = 0.5 * (slide - turn), under = half * half + coupled;
+        flutters = under < 0;
+        if (!flutters)
+            return 0.5 * (slide + turn) - Math.Sqrt(under);
+        double grows = Complex.Sqrt(-new Complex(0.5 * (slide + turn), Math.Sqrt(-under))).Real;
+        return -grows * grows;
+    }
+
+    private static string Said(Complex fastest, bool flutters)
+    {
+        // Slower than this air and what is left out decide.
+        const double Slow = 1e-3;
+        string time = FormattableString.Invariant($"{1e3 / Math.Abs(fastest.Real):G2} ms"), beat = FormattableString.Invariant($"{Math.Abs(fastest.Imaginary) / (2 * Math.PI):G2} Hz");
+        return (Math.Abs(fastest.Real) < Slow ? "It swings about its place, for long." : fastest switch
+        {
+            { Real: < 0 } => $"It swings about its place, less by e in {time}.",
+            { Imaginary: 0 } => $"It slides off: a small stray grows by e in {time}.",
+            _ when flutters => $"It flutters: slide and tilt drive one another round at {beat}, more by e in {time}.",
+            _ => $"It would come back, but for its currents, which lag so that it swings wider, at {beat}, by e in {time}.",
+        }) + " The lag of its currents behind its motion is counted in these times.";
     }
 
     /// <summary>What is said with the answer.</summary>

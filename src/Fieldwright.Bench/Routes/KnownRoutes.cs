@@ -8,7 +8,7 @@ internal static class KnownRoutes
 {
     /// <summary>A fresh one of each.</summary>
     public static IReadOnlyList<IRoute> All() =>
-        [new FieldRoute(), new OnAxisRoute(), new RingsRoute(), new BallRoute(), new FreeBodiesRoute(), new FoilRoute(), new ConductionPumpRoute(), new ChannelNetRoute(), new AirRingRoute(), new LayersRoute(), new GasRoute(), new CircuitRoute(), new MotionRoute(), new BoardRoute()];
+        [new FieldRoute(), new OnAxisRoute(), new RingsRoute(), new BallRoute(), new DiscRoute(), new FreeBodiesRoute(), new FoilRoute(), new ConductionPumpRoute(), new ChannelNetRoute(), new AirRingRoute(), new LayersRoute(), new GasRoute(), new CircuitRoute(), new MotionRoute(), new BoardRoute()];
 
     /// <summary>Those that know the impedances of an apparatus, series before fields, which answer at once, and reluctances last.</summary>
     public static IEnumerable<IRoute> OfImpedance(Apparatus apparatus) =>

@@ -212,7 +212,7 @@ internal sealed class RoutePanel
         };
     }
 
-    private bool Strays(Part part) => part.Shape is DiscShape or RingShape && part.Freedom != Freedom.Fixed && apparatus.Layout == Layout.Round && apparatus.Frequency > 0 && Conducts(part);
+    private bool Strays(Part part) => part.Shape is DiscShape or RingShape && part.Freedom != Freedom.Fixed && apparatus.Layout is Layout.Round or Layout.Free && apparatus.Frequency > 0 && Conducts(part);
 
     private static bool Conducts(Part part) => !part.Laminated && part.Material.Conductivity > 0;
 }

@@ -72,7 +72,7 @@ internal sealed class RouteSession(IRoute route, double relativeTarget, Cancella
         return flight;
     }
 
-    /// <summary>The way of a ball that is let go in space, for a time, s.</summary>
+    /// <summary>The way of a body that is let go in space, for a time, s.</summary>
     public Flights Fly(Circumstances circumstances, double until)
     {
         if (courses.TryGetValue(circumstances.Key, out var known) && known.Serves(until, !ValuesOnly))

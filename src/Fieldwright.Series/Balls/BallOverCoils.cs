@@ -151,7 +151,7 @@ public sealed class BallOverCoils
         double nearest = 0;
         foreach (var source in sources)
         {
-            var distance = CoilExpansion.Distance(source.Coil, position);
+            var distance = source.Coil.Distance(position);
             if (!(distance > Body.Radius))
                 throw new ArgumentException(FormattableString.Invariant($"The ball of radius {Body.Radius} m reaches into a winding {distance} m from its centre."), nameof(position));
             nearest = Math.Max(nearest, Body.Radius / distance);

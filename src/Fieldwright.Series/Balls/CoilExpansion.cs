@@ -20,13 +20,6 @@ internal static class CoilExpansion
     private const int MostAxisTerms = 165, FewAxisTerms = 40; // with the first n! stays finite
     private static readonly double[] RootFactorials = MakeRootFactorials();
 
-    /// <summary>Distance from a point to the nearest place of the winding, m; zero inside it.</summary>
-    public static double Distance(ThickCoil coil, Vector point)
-    {
-        var (rho, z, _, _) = InPlane(coil, point);
-        return Distance(coil.Section, rho, z);
-    }
-
     /// <summary>Coefficients of the field about a point, all orders of both signs.</summary>
     /// <param name="coil">The coil.</param>
     /// <param name="centre">The point, m.</param>

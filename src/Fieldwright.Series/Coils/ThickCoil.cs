@@ -76,6 +76,15 @@ public sealed class ThickCoil : ICoil
     /// <summary>Turns counted positive about +z, for a coil about z.</summary>
     internal double TurnsAboutZ => Axis.Z > 0 ? Turns : -Turns;
 
+    /// <summary>Distance of a point from the winding, m; below zero inside it.</summary>
+    /// <param name="point">Point, m.</param>
+    public double Distance(Vector point)
+    {
+        var (r, z, _) = frame.Local(point);
+        double across = Math.Max(InnerRadius - r, r - OuterRadius), along = Math.Max(ZFrom - z, z - ZTo);
+        return across > 0 || along > 0 ? double.Hypot(Math.Max(across, 0), Math.Max(along, 0)) : Math.Max(across, along);
+    }
+
     /// <summary>The same coil moved.</summary>
     /// <param name="by">Displacement, m.</param>
     /// <returns>A new coil.</returns>

@@ -2,7 +2,6 @@ using System.Collections.Concurrent;
 using System.Numerics;
 using Fieldwright.Matter;
 using Fieldwright.Numerics;
-using Fieldwright.Series.Balls;
 using Fieldwright.Series.Coils;
 
 namespace Fieldwright.Series.Discs;
@@ -16,18 +15,10 @@ namespace Fieldwright.Series.Discs;
 /// <param name="LossError">Error of the heat, W, found likewise.</param>
 public sealed record DiscResponse(Vector Force, Vector Torque, double Loss, double ForceError, double TorqueError, double LossError);
 
-/// <summary>How a disc about the common axis of its coils is pushed and turned back, in the plane of one sideways direction x, tilts taken about y.</summary>
-/// <param name="Sideways">−∂F_x/∂x held level, N/m; positive when it is pushed back.</param>
-/// <param name="SidewaysByTilt">−∂F_x/∂θ, N per rad of tilt that lifts the side of −x.</param>
-/// <param name="TiltBySideways">−∂τ_y/∂x, N·m per m.</param>
-/// <param name="Tilting">−∂τ_y/∂θ, N·m per rad; positive when it is righted.</param>
-/// <param name="RelativeError">Error of each as a share of the largest change of force and torque that makes it up.</param>
-public sealed record DiscStiffness(double Sideways, double SidewaysByTilt, double TiltBySideways, double Tilting, double RelativeError);
-
 /// <summary>A flat round disc or ring of metal anywhere over round coils with alternating currents of one frequency, displaced and tilted as one likes.</summary>
 /// <remarks>
-/// The induced current is a sum of stream functions (<see cref="DiscMode"/>), so many times round, so many across, so many through the thickness, driven by the field of the coils through it; force, torque
-/// and heat follow by summing current times that field over the metal. Currents are given: the coils do not feel the disc. Left out are currents across the thickness: good where it is small
+/// The induced current is a sum of stream functions (<see cref="DiscModes"/>), so many times round, so many across, so many through the thickness, driven by the field of the coils through it; force, torque
+/// and heat follow from how that changes as it moves (<see cref="DiscCoupling"/>). Currents are given: the coils do not feel the disc. Left out are currents across the thickness: good where it is small
 /// beside radius or width. Phasors are peak values, exp(+jωt). Threads may share it.
 /// </remarks>
 public sealed class DiscOverCoils
@@ -37,8 +28,11 @@ public sealed class DiscOverCoils
 
     private const int MostFunctions = 24, MostDepths = 12, MostTurns = 24;
     private readonly CoilSource[] sources;
-    private readonly ConcurrentDictionary<(int Order, Size Size), DiscMode> modes = new();
-    private readonly ConcurrentDictionary<int, DiscInductances> inductances = new();
+    private readonly ConcurrentDictionary<(int Order, Size Size), DiscModes> modes;
+    private readonly ConcurrentDictionary<Size, DiscGrid> grids;
+    private readonly ThickCoil[] coils;
+    private readonly Complex[] currents;
+    private readonly ConcurrentDictionary<int, DiscInductances> inductances;
 
     /// <summary>Sets up the disc and its coils.</summary>
     /// <param name="body">The disc.</param>
@@ -46,18 +40,35 @@ public sealed class DiscOverCoils
     /// <param name="frequency">Frequency, Hz; positive.</param>
     /// <exception cref="ArgumentException">There is no coil, a current is not finite or the frequency is out of range.</exception>
     public DiscOverCoils(DiscBody body, IReadOnlyList<CoilSource> sources, double frequency)
+        : this(body, sources, frequency, new(), new(), new())
+    {
+    }
+
+    private DiscOverCoils(DiscBody body, IReadOnlyList<CoilSource> sources, double frequency,
+        ConcurrentDictionary<(int, Size), DiscModes> modes, ConcurrentDictionary<Size, DiscGrid> grids, ConcurrentDictionary<int, DiscInductances> inductances)
     {
         ArgumentNullException.ThrowIfNull(body);
         Body = body;
         this.sources = CoilSource.Checked(sources);
+        (coils, currents) = (Array.ConvertAll(this.sources, c => c.Coil), Array.ConvertAll(this.sources, c => c.PeakCurrent));
         Frequency = Guard.Positive(frequency);
+        (this.modes, this.grids, this.inductances) = (modes, grids, inductances);
     }
+
+    /// <summary>The same disc over other coils, in other currents or of another frequency; what is known of the disc is kept.</summary>
+    /// <param name="others">The coils with their peak currents; at least one.</param>
+    /// <param name="frequency">Frequency, Hz; positive.</param>
+    /// <exception cref="ArgumentException">There is no coil, a current is not finite or the frequency is out of range.</exception>
+    public DiscOverCoils Over(IReadOnlyList<CoilSource> others, double frequency) => new(Body, others, frequency, modes, grids, inductances);
 
     /// <summary>The disc.</summary>
     public DiscBody Body { get; }
 
     /// <summary>Frequency, Hz.</summary>
     public double Frequency { get; }
+
+    /// <summary>The coils and their peak currents.</summary>
+    public IReadOnlyList<CoilSource> Sources => sources;
 
     private double AngularFrequency => 2 * Math.PI * Frequency;
 
@@ -88,6 +99,12 @@ public sealed class DiscOverCoils
             last = next;
         }
     }
+
+    /// <summary>How the disc hangs together with its coils at one place, described as at first: to a hundredth or so.</summary>
+    /// <param name="centre">Centre of the disc, m.</param>
+    /// <param name="axis">Direction of its axis, of any length.</param>
+    /// <exception cref="ArgumentException">The place or direction is not finite or zero.</exception>
+    public DiscCoupling Couple(Vector centre, Vector axis) => Couple(First(), centre, axis);
 
     /// <summary>Impedance the disc adds to the coils: U_i = Σ_j ΔZ_ij I_j on top of what the coils have alone.</summary>
     /// <param name="centre">Centre of the disc, m.</param>
@@ -154,44 +171,37 @@ public sealed class DiscOverCoils
         var step = angle * Body.OuterRadius;
         var aside = Sum(size, new Vector(step, 0, height), Vector.AlongZ);
         var tilted = Sum(size, new Vector(0, 0, height), new Vector(Math.Sin(angle), 0, Math.Cos(angle)));
-        return new(-aside.Force.X / step, -tilted.Force.X / angle, -aside.Torque.Y / step, -tilted.Torque.Y / angle, StepError);
+        // What the lag does is linear in the speeds, which may be any.
+        var level = Couple(size, new Vector(0, 0, height), Vector.AlongZ);
+        DiscInMotion sliding = level.At(currents, new Vector(1, 0, 0)), tilting = level.At(currents, default, new Vector(0, 1, 0));
+        return new(-aside.Force.X / step, -tilted.Force.X / angle, -aside.Torque.Y / step, -tilted.Torque.Y / angle, StepError)
+        {
+            Lag = (-sliding.Force.X, -tilting.Force.X, -sliding.Torque.Y, -tilting.Torque.Y),
+        };
     }
 
-    private Complex[,] Reflected(Size size, Vector centre, Vector axis)
+    private Complex[,] Reflected(Size size, Vector centre, Vector axis) => Couple(size, centre, axis).ReflectedImpedance();
+
+    /// <summary>How the disc hangs together with its coils at one place, described so finely.</summary>
+    internal DiscCoupling Couple(Size size, Vector centre, Vector axis, CoilTable[]? tables = null)
     {
-        var nets = Array.ConvertAll(sources, s => new DiscNet(Body, [new CoilSource(s.Coil, Complex.One)], size, centre, axis));
-        var z = new Complex[sources.Length, sources.Length];
-        // One net may be centred where another is not.
-        var turns = nets.All(n => n.IsCentred) ? 0 : size.Turns;
-        for (var m = -turns; m <= turns; m++)
-        {
-            var mode = Mode(Math.Abs(m), size, nets[0].Radii);
-            var linkages = Array.ConvertAll(nets, n => n.IsCentred && m != 0 ? new Complex[mode.Functions * size.Depths] : n.Linkages(mode, m));
-            for (var j = 0; j < sources.Length; j++)
-            {
-                var amplitudes = (Complex[])linkages[j].Clone();
-                mode.Respond(amplitudes, AngularFrequency);
-                for (var i = 0; i < sources.Length; i++)
-                    for (var n = 0; n < amplitudes.Length; n++)
-                        z[i, j] += new Complex(0, AngularFrequency) * Complex.Conjugate(linkages[i][n]) * amplitudes[n];
-            }
-        }
-        return z;
+        var grid = grids.GetOrAdd(size with { Turns = 0 }, key => new DiscGrid(Body, key));
+        return new DiscCoupling(grid, size.Turns, m => Mode(m, size, grid), coils, tables is null ? (c, r, z) => coils[c].Field(r, z) : (c, r, z) => tables[c].Field(r, z), AngularFrequency, centre, axis);
     }
 
     // What a force is small beside: itself, what torque and heat would make it. In an even field there is none.
     private double Scale((Vector Force, Vector Torque, double Loss) of) =>
         Math.Max(of.Force.Length, 0.01 * Math.Max(of.Torque.Length, of.Loss / AngularFrequency) / Body.OuterRadius);
 
-    private Size First()
+    internal Size First()
     {
         var depths = 2 + (int)Math.Min(6, Body.Thickness / SkinDepth);
         var width = Body.OuterRadius - Body.InnerRadius;
         return new Size(5 + (int)Math.Min(8, 0.5 * width / SkinDepth), depths, 3);
     }
 
-    private DiscMode Mode(int order, Size size, double[] places) =>
-        modes.GetOrAdd((order, size with { Turns = 0 }), key => new DiscMode(Body, order, size.Functions, size.Depths, places, AngularFrequency, Inductances(order, size)));
+    private DiscModes Mode(int order, Size size, DiscGrid grid) =>
+        modes.GetOrAdd((order, size with { Turns = 0 }), key => new DiscModes(Body, order, size.Functions, size.Depths, grid, Inductances(order, size)));
 
     // Found for the size after the one asked, which is all but sure to be asked next.
     private DiscInductances Inductances(int order, Size size)
@@ -201,46 +211,10 @@ public sealed class DiscOverCoils
             (_, known) => known.Functions >= size.Functions && known.Depths >= size.Depths ? known : new DiscInductances(Body, order, raised.Functions, raised.Depths));
     }
 
-    // Everything at one size: the coils' field on a net of points, the response of each number of turns round, force, torque and heat.
     private (Vector Force, Vector Torque, double Loss) Sum(Size size, Vector centre, Vector axis)
     {
-        var net = new DiscNet(Body, sources, size, centre, axis);
-        Complex[,][] along = new Complex[net.Planes, net.Radii.Length][], outward = new Complex[net.Planes, net.Radii.Length][];
-        for (var p = 0; p < net.Planes; p++)
-            for (var i = 0; i < net.Radii.Length; i++)
-                (along[p, i], outward[p, i]) = (new Complex[net.Round], new Complex[net.Round]);
-        double loss = 0;
-        var turns = net.IsCentred ? 0 : size.Turns;
-        for (var m = -turns; m <= turns; m++)
-        {
-            var mode = Mode(Math.Abs(m), size, net.Radii);
-            var amplitudes = net.Linkages(mode, m);
-            mode.Respond(amplitudes, AngularFrequency);
-            foreach (var x in amplitudes)
-                loss += 0.5 * (x.Real * x.Real + x.Imaginary * x.Imaginary);
-            for (var p = 0; p < net.Planes; p++)
-                for (var i = 0; i < net.Radii.Length; i++)
-                {
-                    Complex value = 0, slope = 0;
-                    for (var a = 0; a < mode.Functions; a++)
-                    {
-                        Complex here = 0;
-                        for (var q = 0; q < size.Depths; q++)
-                            here += net.Profiles[p, q] * amplitudes[q * mode.Functions + a];
-                        value += here * mode.Values[a, i];
-                        slope += here * mode.Slopes[a, i];
-                    }
-                    var radial = new Complex(0, m / net.Radii[i]) * value;
-                    for (var k = 0; k < net.Round; k++)
-                    {
-                        var turn = net.Turn(m, k);
-                        outward[p, i][k] += radial * turn;
-                        along[p, i][k] -= slope * turn;
-                    }
-                }
-        }
-        var (force, torque) = net.Press(outward, along);
-        return (force, torque, loss);
+        var (force, torque, heat, _) = Couple(size, centre, axis).At(currents);
+        return (force, torque, heat);
     }
 
     /// <summary>How finely the currents are described: radial functions, polynomials through the thickness, and the most times they go round.</summary>
@@ -249,7 +223,7 @@ public sealed class DiscOverCoils
         public bool IsLast => Functions >= MostFunctions || Depths >= MostDepths;
 
         /// <summary>Radii at which the field is taken.</summary>
-        public int Radii => 2 * Functions + 8;
+        public int Radii => Functions + 9;
 
         public Size Raised() => new(Functions + 3, Depths + 1, Math.Min(MostTurns, Turns + 2));
     }

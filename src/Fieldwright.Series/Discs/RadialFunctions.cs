@@ -113,6 +113,8 @@ internal sealed class RadialFunctions
                 var sum = heat[a, b];
                 for (var c = 0; c < b; c++)
                     sum -= factor[a, c] * factor[b, c];
+                if (a == b && !(sum > 0))
+                    throw new NotConvergedException("The radial functions of the disc", sum, count);
                 factor[a, b] = a == b ? Math.Sqrt(sum) : sum / factor[b, b];
             }
         var inverse = new double[count, count];

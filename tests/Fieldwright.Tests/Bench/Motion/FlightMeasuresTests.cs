@@ -61,8 +61,8 @@ public class FlightMeasuresTests
         double rest = Ask(apparatus, "rest height of ball", null, session).Value, mass = Floats.Mass(apparatus.Parts[0]);
         var given = SupplyNetwork.ImposedCurrents(apparatus);
         double k = BallRoute.Ball(apparatus.Parts[0], apparatus, [.. apparatus.Windings.Select(w => (ThickCoil)FreeBodies.Coil(w))], w => given[w.Name]).Stiffness(new Vector(0, 0, rest + 0.05))[2, 2];
-        var aloft = new BallAloft(apparatus, apparatus.Parts[0]);
-        double Lift(double speed) => aloft.At(new Vector(0, 0, rest + 0.05), new Vector(0, 0, speed), default, apparatus.Ambient, 1e-9).Force.Z;
+        var aloft = new FlyingBall(apparatus, apparatus.Parts[0]);
+        double Lift(double speed) => aloft.At(new Vector(0, 0, rest + 0.05), Vector.AlongZ, new Vector(0, 0, speed), default, apparatus.Ambient, 1e-9).Force.Z;
         double gamma = -0.5 * (Lift(0.01) - Lift(0)) / 0.01 / mass, omega = Math.Sqrt(k / mass - gamma * gamma);
         foreach (double t in new[] { 0.1, 0.25, 0.5 })
         {
@@ -81,8 +81,8 @@ public class FlightMeasuresTests
         double tau = Ask(apparatus, "run-away time of ball at rest", null, session).Value, t = 1.5 * tau;
         double drift = Ask(apparatus, FormattableString.Invariant($"sideways drift of ball after {t:R} s at x 0.2 mm at rest"), null, session).Value;
         double rest = Ask(apparatus, "rest height of ball", null, session).Value, mass = Floats.Mass(apparatus.Parts[0]);
-        var aloft = new BallAloft(apparatus, apparatus.Parts[0]);
-        double Push(double speed) => aloft.At(new Vector(0, 0, rest + 0.05), new Vector(speed, 0, 0), default, apparatus.Ambient, 1e-9).Force.X;
+        var aloft = new FlyingBall(apparatus, apparatus.Parts[0]);
+        double Push(double speed) => aloft.At(new Vector(0, 0, rest + 0.05), Vector.AlongZ, new Vector(speed, 0, 0), default, apparatus.Ambient, 1e-9).Force.X;
         double gamma = -0.5 * Push(0.01) / 0.01 / mass, rate = Math.Sqrt(1 / (tau * tau) + gamma * gamma);
         double expected = 0.2e-3 * (Math.Exp(-gamma * t) * (Math.Cosh(rate * t) + gamma / rate * Math.Sinh(rate * t)) - 1);
         Assert.Equal(expected, drift, 0.03 * expected);
@@ -103,7 +103,7 @@ public class FlightMeasuresTests
               bench: {current: 16 A, frequency: 2 kHz, feeds: coil}
             """);
         var part = apparatus.Parts[0];
-        var course = new BallFlight(apparatus, part, new FlightLaw(1e-7, Cooling.AsReckoned, 0, 0)).Follow(0.12, TestContext.Current.CancellationToken);
+        var course = new BodyFlight(FlyingBody.Of(apparatus, 1e-7), new FlightLaw(1e-7, Cooling.AsReckoned, 0, 0)).Follow(0.12, TestContext.Current.CancellationToken);
         var coil = (ThickCoil)FreeBodies.Coil(apparatus.Windings[0]);
         var ball = BallRoute.Ball(part, apparatus, [coil], _ => 1);
         double mass = Floats.Mass(part), peak = 16 * Math.Sqrt(2), omega = 2 * Math.PI * 2000;

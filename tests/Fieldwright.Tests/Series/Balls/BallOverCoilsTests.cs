@@ -30,7 +30,7 @@ public class BallOverCoilsTests
         foreach (var coil in new[] { Inner, Outer, new ThickCoil(0.010, 0.022, -0.02, 0.02, -400, new Vector(0.002, -0.001, -0.035), new Vector(0, 0, -1)), new ThickCoil(0.012, 0.02, -0.01, 0.01, 200, new Vector(0.01, -0.06, -0.03), new Vector(1, 2, 2)) })
         {
             const int degrees = 24;
-            var a = 0.4 * CoilExpansion.Distance(coil, centre);
+            var a = 0.4 * coil.Distance(centre);
             var c = new Complex[SolidHarmonics.Count(degrees)];
             CoilExpansion.Into(coil, centre, a, degrees, 1e-11, c);
             foreach (var direction in new[] { new Vector(1, 0, 0), new Vector(0, -1, 0), new Vector(0.3, 0.5, -0.7), new Vector(0, 0, 1) })
@@ -85,7 +85,7 @@ public class BallOverCoilsTests
         const int degrees = 60;
         var coil = new ThickCoil(0, 7e-4, -3e-4, 0, 100);
         var centre = new Vector(0.06, 0, 0.15);
-        var a = 0.83 * CoilExpansion.Distance(coil, centre);
+        var a = 0.83 * coil.Distance(centre);
         var c = new Complex[SolidHarmonics.Count(degrees)];
         CoilExpansion.Into(coil, centre, a, degrees, 1e-8, c);
         var inwards = new Vector(-0.3, 0.1, -0.9).Unit();

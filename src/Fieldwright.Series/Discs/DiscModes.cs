@@ -1,4 +1,3 @@
-using System.Numerics;
 using Fieldwright.Matter;
 using Fieldwright.Numerics;
 using Fieldwright.Series.Coils;
@@ -6,54 +5,65 @@ using Fieldwright.Series.Rings;
 
 namespace Fieldwright.Series.Discs;
 
-/// <summary>The currents of a disc that go m times round, stream functions T(r)·exp(imφ)·f(z), and their response.</summary>
+/// <summary>The currents of a disc that go m times round, stream functions T(r)·exp(imφ)·f(z), as modes that decay by themselves.</summary>
 /// <remarks>
 /// The current is ∇×(T ẑ)·f/thickness: over the thickness K_r = (im/r) T, K_φ = −dT/dr, in A/m where T is in A; T vanishes at the rim, and at the edge of a hole unless m = 0, where it stands
 /// for what flows round the hole. Through the thickness f is a Legendre polynomial of mean square one; radial functions are polynomials made orthonormal in the heat, so that the resistance matrix is
-/// 1 Ω. The inductances are L = πμ₀ ∫ k² T_a(k) T_b(k) G_pq(k) dk, T(k) being Hankel transforms and G the mean of f_p(z) f_q(z′) exp(−k|z−z′|). Immutable; threads may share it.
+/// 1 Ω. The inductances are L = πμ₀ ∫ k² T_a(k) T_b(k) G_pq(k) dk, T(k) being Hankel transforms and G the mean of f_p(z) f_q(z′) exp(−k|z−z′|). A mode is an eigenvector of L; its eigenvalue is the
+/// time in which its current dies away. At the angular frequency s/j its amplitude is −s/(1/c + sλ) times its linkage, c being the conductivity over that described. Immutable; threads may share it.
 /// </remarks>
-internal sealed class DiscMode
+internal sealed class DiscModes
 {
-    private readonly SymmetricFactor factor;
-
-    /// <summary>Sets up one mode.</summary>
+    /// <summary>Finds the modes.</summary>
     /// <param name="body">The disc.</param>
-    /// <param name="order">m, zero or more; −m has the same matrices.</param>
+    /// <param name="order">m, zero or more; −m has the same.</param>
     /// <param name="functions">Radial functions.</param>
     /// <param name="depths">Polynomials through the thickness.</param>
-    /// <param name="places">Radii at which the functions are kept, m.</param>
-    /// <param name="omega">Angular frequency, rad/s.</param>
+    /// <param name="grid">Where their values are kept.</param>
     /// <param name="inductances">The inductances of at least so many functions and polynomials: the few are among the many.</param>
-    public DiscMode(DiscBody body, int order, int functions, int depths, double[] places, double omega, DiscInductances inductances)
+    public DiscModes(DiscBody body, int order, int functions, int depths, DiscGrid grid, DiscInductances inductances)
     {
-        Functions = functions;
-        var radial = new RadialFunctions(body, order, functions, 1 / (body.Conductivity * body.Thickness));
-        Values = radial.At(places, out var slopes);
-        Slopes = slopes;
-        AtHole = radial.AtHole;
-        factor = SymmetricFactor.Create(functions * depths, inductances.Of(functions, depths), omega);
+        int n = functions * depths, radii = grid.Radii.Length;
+        var given = inductances.Of(functions, depths);
+        var parts = MathNet.Numerics.LinearAlgebra.Double.Matrix.Build.Dense(n, n, (i, j) => given[Math.Max(i, j) * n + Math.Min(i, j)])
+            .Evd(MathNet.Numerics.LinearAlgebra.Symmetricity.Symmetric);
+        (Order, Count, Decay) = (order, n, [.. parts.EigenValues.Select(v => v.Real)]);
+        var values = new RadialFunctions(body, order, functions, 1 / (body.Conductivity * body.Thickness)).At(grid.Radii, out var slopes);
+        (Value, Slope, Round) = (new double[n * grid.Count], new double[n * grid.Count], new double[n * grid.Count]);
+        for (var mode = 0; mode < n; mode++)
+            for (var g = 0; g < grid.Count; g++)
+            {
+                int p = g / radii, i = g % radii;
+                double value = 0, slope = 0;
+                for (var q = 0; q < depths; q++)
+                    for (var a = 0; a < functions; a++)
+                    {
+                        var share = grid.Profiles[p, q] * parts.EigenVectors[q * functions + a, mode];
+                        value += share * values[a, i];
+                        slope += share * slopes[a, i];
+                    }
+                var at = mode * grid.Count + g;
+                (Value[at], Slope[at], Round[at]) = (grid.Weights[g] * value, grid.Weights[g] * slope, grid.Weights[g] * order / grid.Radii[i] * value);
+            }
     }
 
-    /// <summary>Radial functions.</summary>
-    public int Functions { get; }
+    /// <summary>m.</summary>
+    public int Order { get; }
 
-    /// <summary>Values of function a at place i: [a, i].</summary>
-    public double[,] Values { get; }
+    /// <summary>Modes.</summary>
+    public int Count { get; }
 
-    /// <summary>Slopes dT/dr of function a at place i, per m.</summary>
-    public double[,] Slopes { get; }
+    /// <summary>Eigenvalues λ of the inductance over the resistance, s, rising.</summary>
+    public double[] Decay { get; }
 
-    /// <summary>Values at the edge of the hole.</summary>
-    public double[] AtHole { get; }
+    /// <summary>T times the weight of each point, mode after mode, A·m².</summary>
+    public double[] Value { get; }
 
-    /// <summary>Amplitudes of the functions, one polynomial through the thickness after the other, for given linkages: (1 + jωL) x = −jω b, in place.</summary>
-    public void Respond(Span<Complex> linkages, double omega)
-    {
-        for (var i = 0; i < linkages.Length; i++)
-            linkages[i] *= new Complex(0, -omega);
-        factor.SolveInPlace(linkages);
-    }
+    /// <summary>dT/dr times the weight of each point.</summary>
+    public double[] Slope { get; }
 
+    /// <summary>m T/r times the weight of each point.</summary>
+    public double[] Round { get; }
 }
 
 /// <summary>Inductances between the functions of one mode, Ω·s of an orthonormal heat: those of fewer functions are part of them.</summary>

@@ -4,8 +4,8 @@ using Fieldwright.Series;
 
 namespace Fieldwright.Bench.Motion;
 
-/// <summary>Where each quantity of a flying ball stands in its state.</summary>
-internal static class BallState
+/// <summary>Where each quantity of a flying body stands in its state.</summary>
+internal static class BodyState
 {
     /// <summary>Place of the centre, m; speed, m/s; spin, rad/s; three each.</summary>
     public const int Place = 0, Speed = 3, Spin = 6;
@@ -18,9 +18,23 @@ internal static class BallState
 
     /// <summary>How many.</summary>
     public const int Count = 20;
+
+    /// <summary>Three of them.</summary>
+    public static Vector Three(ReadOnlySpan<double> y, int first) => new(y[first], y[first + 1], y[first + 2]);
+
+    /// <summary>A direction that turns with the body.</summary>
+    /// <param name="y">The state.</param>
+    /// <param name="was">Where it pointed when the body was let go.</param>
+    public static Vector Axis(ReadOnlySpan<double> y, Vector was)
+    {
+        double w = y[Attitude];
+        var v = Three(y, Attitude + 1);
+        var across = Vector.Cross(v, was);
+        return was + 2 / (w * w + Vector.Dot(v, v)) * (w * across + Vector.Cross(v, across));
+    }
 }
 
-/// <summary>How the way of a ball that was let go ended.</summary>
+/// <summary>How the way of a body that was let go ended.</summary>
 internal enum FlightEnd
 {
     /// <summary>It was still in the air.</summary>
@@ -61,16 +75,13 @@ internal readonly record struct FlightBooks(double Motion, double Spin, double B
     public double HeatOpen => Math.Abs(Stored + Lost - Induced);
 }
 
-/// <summary>The way of a ball that was let go, from then to its end.</summary>
+/// <summary>The way of a body that was let go, from then to its end.</summary>
 /// <param name="end">How it ended.</param>
 /// <param name="ways">Its pieces from landing to landing.</param>
 /// <param name="start">Where its centre was let go, m.</param>
-/// <param name="radius">Its radius, m.</param>
-/// <param name="mass">Its mass, kg.</param>
-/// <param name="inertia">Its moment of inertia, kg m².</param>
-/// <param name="capacity">Heat to warm it by a kelvin, J/K; zero when not known.</param>
+/// <param name="body">The body.</param>
 /// <param name="landed">Energy lost in landings, J.</param>
-internal sealed class BallCourse(FlightEnd end, IReadOnlyList<FollowedWay> ways, Vector start, double radius, double mass, double inertia, double capacity, double landed)
+internal sealed class BodyCourse(FlightEnd end, IReadOnlyList<FollowedWay> ways, Vector start, FlyingBody body, double landed)
 {
     /// <summary>How it ended.</summary>
     public FlightEnd End => end;
@@ -82,16 +93,19 @@ internal sealed class BallCourse(FlightEnd end, IReadOnlyList<FollowedWay> ways,
     public int Steps => ways.Sum(w => w.Steps);
 
     /// <summary>Whether nothing has pushed it sideways worth speaking of, so that it says nothing of how it stays.</summary>
-    public bool IsUndisturbed => Sideways(Time) < 1e-6 * radius && Sideways(0.5 * Time) < 1e-6 * radius;
+    public bool IsUndisturbed => Sideways(Time) < 1e-6 * body.Radius && Sideways(0.5 * Time) < 1e-6 * body.Radius;
+
+    /// <summary>Whether it is a disc or ring, of which one can say that it leans.</summary>
+    public bool IsFlat => body is FlyingDisc;
 
     /// <summary>Where its centre is, m.</summary>
-    public Vector Centre(double time) => Three(State(time), BallState.Place);
+    public Vector Centre(double time) => Three(State(time), BodyState.Place);
 
-    /// <summary>Height of the underside, m.</summary>
-    public double Height(double time) => State(time)[BallState.Place + 2] - radius;
+    /// <summary>Height of the underside, m, counted under the centre as if it were level.</summary>
+    public double Height(double time) => State(time)[BodyState.Place + 2] - body.Half;
 
     /// <summary>Speed upwards, m/s.</summary>
-    public double Rising(double time) => State(time)[BallState.Speed + 2];
+    public double Rising(double time) => State(time)[BodyState.Speed + 2];
 
     /// <summary>How far it has gone sideways from where it was let go, m.</summary>
     public double Sideways(double time) => Across(State(time)).Length;
@@ -100,40 +114,37 @@ internal sealed class BallCourse(FlightEnd end, IReadOnlyList<FollowedWay> ways,
     public double Bearing(double time) => Across(State(time)) is var way ? Math.Atan2(way.Y, way.X) : 0;
 
     /// <summary>Speed, m/s.</summary>
-    public double Speed(double time) => Three(State(time), BallState.Speed).Length;
+    public double Speed(double time) => Three(State(time), BodyState.Speed).Length;
 
-    /// <summary>Spin, rad/s.</summary>
-    public double Spin(double time) => SpinAxis(time).Length;
+    /// <summary>Spin, rad/s; of a disc about its own axis.</summary>
+    public double Spin(double time) => Math.Abs(body.Spinning(Axis(time), SpinAxis(time)));
 
-    /// <summary>Spin, rad/s, along its axis.</summary>
-    public Vector SpinAxis(double time) => Three(State(time), BallState.Spin);
+    /// <summary>Angular velocity, rad/s.</summary>
+    public Vector SpinAxis(double time) => Three(State(time), BodyState.Spin);
 
     /// <summary>Angle it has turned through in all, rad.</summary>
-    public double Turned(double time) => State(time)[BallState.Turned];
+    public double Turned(double time) => Math.Abs(State(time)[BodyState.Turned]);
 
-    /// <summary>How far a mark that was its topmost point has tipped, rad.</summary>
-    public double Tipped(double time)
-    {
-        double[] y = State(time);
-        double w = y[BallState.Attitude];
-        var v = Three(y, BallState.Attitude + 1);
-        return Math.Acos(Math.Clamp((w * w + v.Z * v.Z - v.X * v.X - v.Y * v.Y) / (w * w + Vector.Dot(v, v)), -1, 1));
-    }
+    /// <summary>How far its axis leans from the vertical, rad; of a ball how far a mark that was its topmost point has tipped.</summary>
+    public double Tipped(double time) => Math.Acos(Math.Clamp(Axis(time).Z, -1, 1));
+
+    /// <summary>Where its axis points.</summary>
+    public Vector Axis(double time) => BodyState.Axis(State(time), body.Axis);
 
     /// <summary>Temperature, K.</summary>
-    public double Temperature(double time) => State(time)[BallState.Temperature];
+    public double Temperature(double time) => State(time)[BodyState.Temperature];
 
     /// <summary>The books up to the end.</summary>
     public FlightBooks Books()
     {
         double[] first = ways[0].At(0), last = State(Time);
-        double Motion(double[] y) => 0.5 * mass * Square(Three(y, BallState.Speed)) + mass * PhysicalConstants.StandardGravity * y[BallState.Place + 2];
-        double Spun(double[] y) => 0.5 * inertia * Square(Three(y, BallState.Spin));
-        return new FlightBooks(Motion(last) - Motion(first), Spun(last) - Spun(first), last[BallState.FieldWork], last[BallState.SpinWork], -last[BallState.AirWork], landed,
-            last[BallState.Heat], last[BallState.Lost], capacity * (last[BallState.Temperature] - first[BallState.Temperature]));
+        double Motion(double[] y) => 0.5 * body.Mass * Square(Three(y, BodyState.Speed)) + body.Mass * PhysicalConstants.StandardGravity * y[BodyState.Place + 2];
+        double Spun(double[] y) => 0.5 * Vector.Dot(body.Momentum(BodyState.Axis(y, body.Axis), Three(y, BodyState.Spin)), Three(y, BodyState.Spin));
+        return new FlightBooks(Motion(last) - Motion(first), Spun(last) - Spun(first), last[BodyState.FieldWork], last[BodyState.SpinWork], -last[BodyState.AirWork], landed,
+            last[BodyState.Heat], last[BodyState.Lost], (double.IsFinite(body.Capacity) ? body.Capacity : 0) * (last[BodyState.Temperature] - first[BodyState.Temperature]));
     }
 
-    private Vector Across(double[] y) => new(y[BallState.Place] - start.X, y[BallState.Place + 1] - start.Y, 0);
+    private Vector Across(double[] y) => new(y[BodyState.Place] - start.X, y[BodyState.Place + 1] - start.Y, 0);
 
     private double[] State(double time)
     {
@@ -145,5 +156,5 @@ internal sealed class BallCourse(FlightEnd end, IReadOnlyList<FollowedWay> ways,
 
     private static double Square(Vector v) => Vector.Dot(v, v);
 
-    private static Vector Three(double[] y, int first) => new(y[first], y[first + 1], y[first + 2]);
+    private static Vector Three(double[] y, int first) => BodyState.Three(y, first);
 }

@@ -1,8 +1,7 @@
 using System.Numerics;
 using Fieldwright.Numerics;
-using Fieldwright.Series.Coils;
 
-namespace Fieldwright.Series.Balls;
+namespace Fieldwright.Series.Coils;
 
 /// <summary>A round coil with its current.</summary>
 /// <param name="Coil">The coil, in any place and attitude.</param>
