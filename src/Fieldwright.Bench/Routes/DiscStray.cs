@@ -1,6 +1,7 @@
 using System.Numerics;
 using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Motion;
+using Fieldwright.Matter.Units;
 using Fieldwright.Series;
 using Fieldwright.Series.Coils;
 using Fieldwright.Series.Discs;
@@ -63,7 +64,7 @@ public sealed record DiscStray(Estimate Sideways, Estimate Tilting)
     {
         // Slower than this air and what is left out decide.
         const double Slow = 1e-3;
-        string time = FormattableString.Invariant($"{1e3 / Math.Abs(fastest.Real):G2} ms"), beat = FormattableString.Invariant($"{Math.Abs(fastest.Imaginary) / (2 * Math.PI):G2} Hz");
+        string time = SiFormat.Write(1 / Math.Abs(fastest.Real), "s"), beat = SiFormat.Write(Math.Abs(fastest.Imaginary) / (2 * Math.PI), "Hz");
         return (Math.Abs(fastest.Real) < Slow ? "It swings about its place, for long." : fastest switch
         {
             { Real: < 0 } => $"It swings about its place, less by e in {time}.",
