@@ -13,7 +13,7 @@ namespace Fieldwright.Bench.Motion;
 internal sealed class FlyingDisc : FlyingBody
 {
     // A step errs by less than a share of the radius, a force by so many times that share of itself; places further out than it starts at are tried, so that they settle there too.
-    private const double Looser = 50, Aside = 0.4, Leaning = 0.05;
+    private const double Looser = 100, Aside = 0.25, Leaning = 0.05;
 
     // Points round a rim at which it may meet a winding; share of the thickness it may come near one from above, where it rests.
     private const int Round = 32;

@@ -68,7 +68,7 @@ public sealed record DiscStray(Estimate Sideways, Estimate Tilting)
         return (Math.Abs(fastest.Real) < Slow ? "It swings about its place, for long." : fastest switch
         {
             { Real: < 0 } => $"It swings about its place, less by e in {time}.",
-            { Imaginary: 0 } => $"It slides off: a small stray grows by e in {time}.",
+            { Imaginary: 0 } => $"It does not stay in the middle: a small stray grows by e in {time}.",
             _ when flutters => $"It flutters: slide and tilt drive one another round at {beat}, more by e in {time}.",
             _ => $"It would come back, but for its currents, which lag so that it swings wider, at {beat}, by e in {time}.",
         }) + " The lag of its currents behind its motion is counted in these times.";
