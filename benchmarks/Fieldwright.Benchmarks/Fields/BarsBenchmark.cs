@@ -9,17 +9,18 @@ public static class BarsBenchmark
     /// <summary>What one types to run it.</summary>
     public static string Name => "bars";
 
-    /// <summary>Prints the tables: <c>bars [SEED …] [--count N] [--only N,N …] [--misses] [--asked N] [--validation]</c>; with one of the last two, those tables only;
+    /// <summary>Prints the tables: <c>bars [SEED …] [--count N] [--only N,N …] [--misses] [--no-bounds] [--asked N] [--validation]</c>; with one of the last two, those tables only;
     /// with <c>--only</c> the apparatus of those numbers, every mesh of them in a line of its own.</summary>
     public static int Run(string[] arguments)
     {
         IReadOnlyList<int>? only = null;
-        var (seeds, count, misses, asked, validation) = (new List<int>(), 208, false, 0, false);
+        var (seeds, count, misses, bounds, asked, validation) = (new List<int>(), 208, false, true, 0, false);
         for (var i = 0; i < arguments.Length; i++)
         {
             if (arguments[i] == "--count") count = int.Parse(arguments[++i], CultureInfo.InvariantCulture);
             else if (arguments[i] == "--only") only = [.. arguments[++i].Split(',').Select(n => int.Parse(n, CultureInfo.InvariantCulture))];
             else if (arguments[i] == "--misses") misses = true;
+            else if (arguments[i] == "--no-bounds") bounds = false;
             else if (arguments[i] == "--asked") asked = int.Parse(arguments[++i], CultureInfo.InvariantCulture);
             else if (arguments[i] == "--validation") validation = true;
             else seeds.Add(int.Parse(arguments[i], CultureInfo.InvariantCulture));
@@ -30,7 +31,7 @@ public static class BarsBenchmark
         foreach (var seed in seeds)
         {
             if (asked > 0) Asked(seed, asked, misses);
-            else if (!validation) Study(seed, only, misses, each: only.Count < count);
+            else if (!validation) Study(seed, only, misses, bounds, each: only.Count < count);
         }
         return 0;
     }
@@ -58,11 +59,11 @@ public static class BarsBenchmark
         if (misses) Misses(rows);
     }
 
-    private static void Study(int seed, IReadOnlyList<int> numbers, bool misses, bool each)
+    private static void Study(int seed, IReadOnlyList<int> numbers, bool misses, bool bounds, bool each)
     {
         var start = Stopwatch.GetTimestamp();
         var finished = 0;
-        var (bars, brackets) = BarStudy.Run(seed, numbers, _ => Console.Error.Write($"\r{Interlocked.Increment(ref finished)} of {numbers.Count} "));
+        var (bars, brackets) = BarStudy.Run(seed, numbers, bounds, _ => Console.Error.Write($"\r{Interlocked.Increment(ref finished)} of {numbers.Count} "));
         Console.Error.WriteLine();
         if (each) foreach (var b in bars) One(b);
         var last = bars.Where(b => b.Last).ToList();
@@ -72,15 +73,20 @@ public static class BarsBenchmark
         Row("all, on coarser meshes on the way", [.. bars.Where(b => !b.Last)]);
         foreach (var kind in last.GroupBy(b => b.Kind).OrderBy(g => g.Key, StringComparer.Ordinal)) Row(kind.Key, [.. kind]);
         foreach (var family in last.GroupBy(b => b.Family)) Row("*" + family.Key + "*", [.. family]);
+        if (bounds) CoenergyBounds(brackets);
+        Console.WriteLine();
+        if (!misses) return;
+        Misses(bars);
+        foreach (var b in brackets.Where(b => !b.Held)) Console.WriteLine(Line($"not held: {b.Number} {b.Family}"));
+    }
+
+    private static void CoenergyBounds(IReadOnlyList<BracketRow> brackets)
+    {
         Console.WriteLine();
         Console.WriteLine("| bounds of the coenergy | how many | hold the truth | half distance, median | widest |");
         Console.WriteLine("|---|--:|--:|--:|--:|");
         Bounds("all", brackets);
         foreach (var family in brackets.GroupBy(b => b.Family)) Bounds("*" + family.Key + "*", [.. family]);
-        Console.WriteLine();
-        if (!misses) return;
-        Misses(bars);
-        foreach (var b in brackets.Where(b => !b.Held)) Console.WriteLine(Line($"not held: {b.Number} {b.Family}"));
     }
 
     private static void Head()

@@ -32,7 +32,7 @@ internal sealed class EndTurns
         var air = apparatus with { Parts = [.. apparatus.Parts.Select(p => p with { Material = Matter.Materials.Air, Magnetised = null })] };
         var currents = apparatus.Windings.ToDictionary(w => w.Name, _ => Complex.One, StringComparer.OrdinalIgnoreCase);
         var model = FieldModels.Of(air, sections, currents) with { Frequency = 0 };
-        var goals = apparatus.Windings.Select(w => (Goal)new FluxLinkageGoal(w.Name, w.Name)).ToList();
+        var goals = apparatus.Windings.Select(w => (Goal)new FluxLinkageGoal(w.Name, w.Name) { Uncorrected = true }).ToList();
         var field = (StaticField)AdaptiveField.Solve(model, goals, new AdaptiveDemand(0.05), null, cancellation).Field;
         var inductance = field.InductanceMatrix();
         double[] ends = [.. apparatus.Windings.Select(w => Warming.MeanTurn(w, apparatus) / (2 * apparatus.Depth!.Value) - 1)];

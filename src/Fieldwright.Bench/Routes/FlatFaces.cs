@@ -46,7 +46,7 @@ internal sealed class FlatFaces
         var sections = Sections.Of(exchanged);
         // equal ampere-turns of all: what drives the gap
         var even = apparatus.Windings.ToDictionary(w => w.Name, w => new Complex(1.0 / w.Turns, 0), StringComparer.OrdinalIgnoreCase);
-        var goals = apparatus.Windings.Select(w => (Goal)new FluxLinkageGoal(w.Name, w.Name)).ToList();
+        var goals = apparatus.Windings.Select(w => (Goal)new FluxLinkageGoal(w.Name, w.Name) { Uncorrected = true }).ToList();
         var together = (StaticField)AdaptiveField.Solve(FieldModels.Of(exchanged, sections, even) with { Frequency = 0 }, goals, new AdaptiveDemand(Demand), null, cancellation).Field;
         var (spread, bar) = core.Gap > 0 ? RoundTheGap(exchanged, shape, together) : (0, 0);
         return new FlatFaces(EndTurns(apparatus, exchanged, shape, together, cancellation), spread, bar);

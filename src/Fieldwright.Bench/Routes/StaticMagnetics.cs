@@ -54,12 +54,11 @@ internal static class StaticMagnetics
     public static OperatingPoint Added(OperatingPoint point, Apparatus apparatus, StaticField field, CancellationToken cancellation)
     {
         bool round = apparatus.Layout == Layout.Round;
-        var energy = field.Energy;
-        var goal = AdaptiveField.Judge(field, [new EnergyGoal("energy")])[0];
+        var energy = AdaptiveField.Judge(field, [new EnergyGoal("energy")])[0];
         (Bracket Energy, Bracket Linked)? bounds = round ? Complementary.EnergyAndLinked(field, cancellation) : null;
         point = point with
         {
-            StoredEnergy = new Estimate(energy, goal.ErrorBar + (energy * point.ImpedanceRelativeBar)),
+            StoredEnergy = new Estimate(energy.Value, energy.ErrorBar + (energy.Value * point.ImpedanceRelativeBar)),
             StoredEnergyBounds = bounds?.Energy,
         };
         return apparatus.Parts.Any(p => p.Material.Curve is not null) ? ByLinkage(point, apparatus, field, bounds?.Linked, cancellation) : point;

@@ -26,12 +26,14 @@ public sealed record AdaptiveResult(MagneticField Field, IReadOnlyList<GoalAnswe
 /// <summary>Solves a field, refining where the error of the goals is made, until their error bars meet a demand.</summary>
 public static class AdaptiveField
 {
-    /// <summary>Bar over estimated error: the estimate sees the part of the error that order three removes, most of it where the field is smooth and about a third at a sharp corner of
-    /// steel. Chosen on one seed of generated apparatus, judged on others (docs/error-bars.md).</summary>
-    private const double Safety = 3;
+    /// <summary>Bar over what is guessed to be left after order three. Chosen on one seed of generated apparatus, judged on others (docs/error-bars.md).</summary>
+    private const double Safety = 12;
 
-    /// <summary>Share of the unsigned estimate that a bar never falls below, lest contributions cancel by chance.</summary>
-    private const double UncancelledShare = 0.2;
+    /// <summary>Share of the unsigned guess that a bar never falls below, lest contributions cancel by chance.</summary>
+    private const double UncancelledShare = 0.5;
+
+    /// <summary>Bar over the square of a correction that is small beside the value, which is true to first order only: it matters on meshes that have not seen a skin or a gap yet.</summary>
+    private const double SecondOrder = 3;
 
     /// <summary>Solves a model for its goals.</summary>
     /// <param name="model">The model; static if its frequency is zero.</param>
@@ -96,8 +98,15 @@ public static class AdaptiveField
         for (var g = 0; g < goals.Count; g++)
         {
             var goal = goals[g];
-            var (value, signed, unsigned, own) = errors[g];
-            var refinable = Safety * Math.Max(signed, UncancelledShare * unsigned);
+            var (asItStands, correction, removed, left, unsigned, own) = errors[g];
+            var value = asItStands + (goal.Uncorrected ? 0 : correction);
+            var refinable = Safety * Math.Max(left, UncancelledShare * unsigned);
+            if (correction != 0) refinable += Math.Abs(correction) * Math.Min(1, SecondOrder * Math.Abs(correction / value));
+            if (goal.Uncorrected)
+            {
+                (refinable, own) = (refinable + Math.Abs(correction), removed);
+                unsigned = removed.Sum();
+            }
             var bar = refinable + (ArcDefect.Sensitivity * defect * Math.Abs(value));
             if (!double.IsFinite(value) || !double.IsFinite(bar)) throw new FieldNotConvergedException($"Goal {goal.Name} has no finite value or error bar.", []);
             answers.Add(new(goal, value, bar));

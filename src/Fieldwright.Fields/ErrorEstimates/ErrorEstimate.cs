@@ -8,11 +8,13 @@ using Fieldwright.Fields.Motion;
 namespace Fieldwright.Fields.ErrorEstimates;
 
 /// <summary>What is known about the error of one goal.</summary>
-/// <param name="Value">Value of the goal.</param>
-/// <param name="Signed">Estimated error, its sign dropped.</param>
+/// <param name="Value">Value of the goal in the field as it stands.</param>
+/// <param name="Correction">What the functions of order three add to it.</param>
+/// <param name="Removed">Size of the part of the correction that each triangle makes.</param>
+/// <param name="Left">What is still wrong with the corrected value, by the roughness of each triangle: the sum, its sign dropped.</param>
 /// <param name="Unsigned">Sum of the sizes of its contributions.</param>
 /// <param name="Shares">Contribution of each triangle to that sum.</param>
-internal sealed record GoalError(double Value, double Signed, double Unsigned, double[] Shares);
+internal sealed record GoalError(double Value, double Correction, double[] Removed, double Left, double Unsigned, double[] Shares);
 
 /// <summary>Goal-oriented error estimate by hierarchical surplus.</summary>
 /// <remarks>
@@ -20,9 +22,10 @@ internal sealed record GoalError(double Value, double Signed, double Unsigned, d
 /// quadratic space holds drops out by Galerkin orthogonality; the rest is found in the functions that lift the space to order three, by a few
 /// conjugate gradient steps on their own well conditioned system. The dual itself costs one back substitution. Goals that are quadratic in the field
 /// (energy, force, loss) add their quadratic part on the surplus of the field: for the energy of a linear field that is all there is.
-/// The signed sum estimates the error, the unsigned shares say where it is made. In steel that saturates the dual has the slope of the law, not its secant: in a harmonic field that
+/// The signed sum is what order three adds to the answer. What is left after it is guessed triangle by triangle: where field and dual go on to order three in ever smaller
+/// parts little is left, at a sharp corner as much as was removed; the sizes of those parts say where to refine. In steel that saturates the dual has the slope of the law, not its secant: in a harmonic field that
 /// makes the dual linear over the reals only, and the error of a complex goal is exact in phase with the goal and approximate across it.
-/// <source key="BeckerRannacher2001" />
+/// <source key="BeckerRannacher2001" /> for the estimate, <source key="PierceGiles2000" /> for the correction.
 /// </remarks>
 internal sealed class ErrorEstimate
 {
@@ -81,57 +84,112 @@ internal sealed class ErrorEstimate
 
     private List<GoalError> Estimate(CancellationToken cancellation)
     {
-        Parallel.ForEach(Partitioner.Create(0, space.ElementCount, Math.Max(64, (space.ElementCount / 16) + 1)), range =>
+        EachRange(range =>
         {
             var values = new ElementValues();
-            for (var e = range.Item1; e < range.Item2; e++) ElementResiduals(e, values);
+            for (var e = range.From; e < range.To; e++) ElementResiduals(e, values);
         });
         var residuals = Gather();
         var diagonal = new Complex[surplus.Count];
         for (var e = 0; e < space.ElementCount; e++)
             for (var k = 0; k < Lifted; k++) diagonal[surplus.Function[(Lifted * e) + k]] += blocks[(SurplusEntries * e) + (k * (k + 3) / 2)];
-        Complex[]? error = null;
-        var result = new List<GoalError>();
-        for (var g = 0; g < goals.Length; g++)
+        var lifted = new Complex[nodal.Length][];
+        for (var p = 0; p < lifted.Length; p++)
         {
             cancellation.ThrowIfCancellationRequested();
-            var weight = SolveSurplus(residuals[g + 1], diagonal, dual: true);
-            if (goals[g].IsQuadratic) error ??= SolveSurplus(residuals[0], diagonal, dual: false);
-            result.Add(Combine(goals[g], residuals[0], weight, error));
+            lifted[p] = SolveSurplus(residuals[p], diagonal, dual: p > 0);
         }
+        var rough = Roughness(lifted);
+        return [.. goals.Select((goal, g) => Combine(goal, turns[g], residuals[0], lifted[0], lifted[g + 1], rough[0], rough[g + 1]))];
+    }
+
+    private GoalError Combine(GoalFunctional goal, Complex turn, Complex[] residual, Complex[] error, Complex[] weight, double[] rough, double[] roughDual)
+    {
+        var value = goal.Phasor * turn;
+        // what counts of a complex goal is in phase with it
+        var phase = goal.IsReal || value == 0 ? Complex.One : Complex.Conjugate(value) / Complex.Abs(value);
+        Complex correction = 0;
+        double left = 0, unsigned = 0;
+        double[] removed = new double[space.ElementCount], shares = new double[space.ElementCount];
+        for (var e = 0; e < shares.Length; e++)
+            for (var k = 0; k < Lifted; k++)
+            {
+                var function = surplus.Function[(Lifted * e) + k];
+                var product = (k < 3 ? 0.5 : 1) * phase * residual[function] * weight[function];
+                Count(e, rough[e] * roughDual[e], product, goal.IsReal ? Math.Abs(product.Real) : Complex.Abs(product));
+            }
+        if (goal.IsQuadratic)
+        {
+            var quadratic = Quadratic(goal, error);
+            for (var e = 0; e < shares.Length; e++) Count(e, rough[e] * rough[e], quadratic[e], Math.Abs(quadratic[e]));
+        }
+        var added = goal.IsReal ? correction.Real : Complex.Abs(Complex.Abs(value) + correction) - Complex.Abs(value);
+        return new(goal.Value, added, removed, Math.Abs(left), unsigned, shares);
+
+        void Count(int e, double roughness, Complex contribution, double size)
+        {
+            var share = Math.Min(1, roughness);
+            correction += contribution;
+            removed[e] += size;
+            left += share * contribution.Real;
+            unsigned += share * size;
+            shares[e] += share * size;
+        }
+    }
+
+    /// <summary>How rough each problem's solution is in each triangle: the size of its part of order three over that of its part of order two, 0 where both vanish.</summary>
+    private double[][] Roughness(Complex[][] lifted)
+    {
+        var result = lifted.Select(_ => new double[space.ElementCount]).ToArray();
+        EachRange(range =>
+        {
+            var values = new ElementValues();
+            Span<Complex> parts = stackalloc Complex[F];
+            for (var e = range.From; e < range.To; e++)
+            {
+                values.Evaluate(space, e, space.TablesFor(e, true, true), F);
+                var nodes = space.Triangles.AsSpan(6 * e, 6);
+                for (var p = 0; p < lifted.Length; p++)
+                {
+                    for (var k = 0; k < 3; k++) parts[3 + k] = nodal[p][nodes[3 + k]] - (0.5 * (nodal[p][nodes[k]] + nodal[p][nodes[(k + 1) % 3]]));
+                    for (var k = 0; k < Lifted; k++) parts[6 + k] = surplus.Sign[(Lifted * e) + k] * lifted[p][surplus.Function[(Lifted * e) + k]];
+                    double two = 0, three = 0;
+                    for (var q = 0; q < values.Points; q++)
+                    {
+                        two += values.Weight[q] * SquareOf(parts, 3, 6, values, q);
+                        three += values.Weight[q] * SquareOf(parts, 6, F, values, q);
+                    }
+                    result[p][e] = three > 0 ? Math.Sqrt(three / two) : 0;
+                }
+            }
+        });
         return result;
     }
 
-    private GoalError Combine(GoalFunctional goal, Complex[] residual, Complex[] weight, Complex[]? error)
+    private void EachRange(Action<(int From, int To)> work) =>
+        Parallel.ForEach(Partitioner.Create(0, space.ElementCount, Math.Max(64, (space.ElementCount / 16) + 1)), range => work((range.Item1, range.Item2)));
+
+    /// <summary>|B|² of some functions of a triangle at a point.</summary>
+    private static double SquareOf(ReadOnlySpan<Complex> parts, int from, int to, ElementValues values, int q)
     {
-        Complex signed = 0;
-        var unsigned = 0.0;
-        var share = new double[surplus.Count];
-        for (var i = 0; i < share.Length; i++)
+        Complex x = 0, y = 0;
+        for (var i = from; i < to; i++)
         {
-            var product = residual[i] * weight[i];
-            signed += product;
-            share[i] = goal.IsReal ? Math.Abs(product.Real) : Complex.Abs(product);
-            unsigned += share[i];
+            x += parts[i] * values.Bx[(q * F) + i];
+            y += parts[i] * values.By[(q * F) + i];
         }
-        var shares = new double[space.ElementCount];
-        for (var e = 0; e < shares.Length; e++)
-            for (var k = 0; k < Lifted; k++)
-                shares[e] += (k < 3 ? 0.5 : 1) * share[surplus.Function[(Lifted * e) + k]];
-        if (goal.IsQuadratic) signed += AddQuadratic(goal, error!, shares, ref unsigned);
-        return new(goal.Value, goal.IsReal ? Math.Abs(signed.Real) : Complex.Abs(signed), unsigned, shares);
+        return (x.Real * x.Real) + (x.Imaginary * x.Imaginary) + (y.Real * y.Real) + (y.Imaginary * y.Imaginary);
     }
 
-    /// <summary>The part of the goal quadratic in the error, evaluated on the surplus of the field itself.</summary>
-    private double AddQuadratic(GoalFunctional goal, Complex[] error, double[] shares, ref double unsigned)
+    /// <summary>The part of the goal quadratic in the error, evaluated triangle by triangle on the surplus of the field itself.</summary>
+    private double[] Quadratic(GoalFunctional goal, Complex[] error)
     {
         var values = new ElementValues();
-        var sum = 0.0;
-        for (var e = 0; e < space.ElementCount; e++)
+        var result = new double[space.ElementCount];
+        for (var e = 0; e < result.Length; e++)
         {
             if (!goal.Touches(e)) continue;
             values.Evaluate(space, e, space.TablesFor(e, true, true), F);
-            var own = 0.0;
             for (var q = 0; q < values.Points; q++)
             {
                 Complex bx = 0, by = 0, a = 0;
@@ -142,13 +200,10 @@ internal sealed class ErrorEstimate
                     by += u * values.By[(q * F) + 6 + k];
                     a += u * values.A[(q * F) + 6 + k];
                 }
-                own += values.Weight[q] * goal.Quadratic(e, q, values, bx, by, a);
+                result[e] += values.Weight[q] * goal.Quadratic(e, q, values, bx, by, a);
             }
-            sum += own;
-            shares[e] += Math.Abs(own);
-            unsigned += Math.Abs(own);
         }
-        return sum;
+        return result;
     }
 
     private (Complex[] Field, Complex[] Ports, Complex Turn) SolveDual(GoalFunctional goal)

@@ -20,6 +20,9 @@ internal abstract class GoalFunctional(MagneticField field)
     /// <summary>The goal's value.</summary>
     public abstract double Value { get; }
 
+    /// <summary>The value with its phase, where it has one.</summary>
+    public virtual Complex Phasor => Value;
+
     /// <summary>True if the value is the real part of J, false if it is the size of a complex J.</summary>
     public virtual bool IsReal => true;
 
@@ -243,7 +246,9 @@ internal sealed class EnergyFunctional(MagneticField field) : GoalFunctional(fie
 
 internal sealed class LinkageFunctional(MagneticField field, int winding) : GoalFunctional(field)
 {
-    public override double Value => Read(Field.LinkageOf(winding));
+    public override double Value => Read(Phasor);
+
+    public override Complex Phasor => Field.LinkageOf(winding);
 
     public override bool IsReal => Field is StaticField;
 
@@ -254,7 +259,9 @@ internal sealed class LinkageFunctional(MagneticField field, int winding) : Goal
 
 internal sealed class CurrentFunctional(MagneticField field, int winding) : GoalFunctional(field)
 {
-    public override double Value => Read(Field.WindingCurrents[winding]);
+    public override double Value => Read(Phasor);
+
+    public override Complex Phasor => Field.WindingCurrents[winding];
 
     public override bool IsReal => Field is StaticField;
 
@@ -290,10 +297,12 @@ internal sealed class MeanFluxDensityFunctional : GoalFunctional
             var p = field.Local(e, q, values);
             sum += values.Weight[q] * (goal.Component == ForceComponent.X ? p.Bx : p.By);
         });
-        Value = Read(sum / volume);
+        Phasor = sum / volume;
     }
 
-    public override double Value { get; }
+    public override double Value => Read(Phasor);
+
+    public override Complex Phasor { get; }
 
     public override bool IsReal => Field is StaticField;
 
@@ -314,7 +323,7 @@ internal sealed class FluxFunctional : GoalFunctional
         Complex sum = 0;
         Add(goal.From, round ? -2 * Math.PI * goal.From.X : field.Model.Depth);
         Add(goal.To, round ? 2 * Math.PI * goal.To.X : -field.Model.Depth);
-        Value = Read(sum);
+        Phasor = sum;
 
         void Add(PlaneVector place, double factor)
         {
@@ -327,7 +336,9 @@ internal sealed class FluxFunctional : GoalFunctional
         }
     }
 
-    public override double Value { get; }
+    public override double Value => Read(Phasor);
+
+    public override Complex Phasor { get; }
 
     public override bool IsReal => Field is StaticField;
 

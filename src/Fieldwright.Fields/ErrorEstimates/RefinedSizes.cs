@@ -10,7 +10,7 @@ namespace Fieldwright.Fields.ErrorEstimates;
 /// </remarks>
 internal sealed class RefinedSizes
 {
-    private const double Order = 4;
+    private const double Order = 5;
     private const double Aim = 0.8;
     private const double FinestStep = 16;
     private const double CoarsestStep = 0.4;

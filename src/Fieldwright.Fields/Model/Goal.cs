@@ -19,6 +19,10 @@ public abstract record Goal(string Name)
 {
     /// <summary>Error bar that is good enough however small the value is, in the unit of the goal; 0 by default, when only the relative demand counts.</summary>
     public double AbsoluteError { get; init; }
+
+    /// <summary>True if the answer is wanted of the field as it stands, because other things are read from that field beside it. Else what functions of order three would
+    /// add is added to the value, and only what they leave is in the bar.</summary>
+    public bool Uncorrected { get; init; }
 }
 
 /// <summary>Force on a body: time mean in a harmonic field.</summary>
@@ -62,6 +66,6 @@ public sealed record FluxGoal(string Name, PlaneVector From, PlaneVector To) : G
 
 /// <summary>The value found for a goal, with its error bar.</summary>
 /// <param name="Goal">The goal.</param>
-/// <param name="Value">The value, in the unit of the goal.</param>
+/// <param name="Value">The value, in the unit of the goal; corrected to order three unless <see cref="Goal.Uncorrected"/>.</param>
 /// <param name="ErrorBar">Half width of the interval that is held to contain the truth of the model, same unit; covers the discretisation only.</param>
 public sealed record GoalAnswer(Goal Goal, double Value, double ErrorBar);

@@ -96,7 +96,7 @@ public sealed class StageField
     public StageField Refined(double relativeTarget, int mostUnknowns, CancellationToken cancellation) => Guarded(() =>
     {
         var model = FieldModels.Of(apparatus, sections, Currents(apparatus, relativeTarget, quick: false, cancellation)) with { Parts = coarse.Model.Parts };
-        IReadOnlyList<Goal> goals = [.. Pictures.Bodies.Goals(apparatus, sections), new EnergyGoal("energy")];
+        IReadOnlyList<Goal> goals = [.. Pictures.Bodies.Goals(apparatus, sections), new EnergyGoal("energy") { Uncorrected = true }];
         var result = AdaptiveField.Solve(coarse.With(model), goals, new AdaptiveDemand(Math.Min(relativeTarget, LineTarget), mostUnknowns), cancellation: cancellation);
         return new StageField(apparatus, sections, result.Field, coarse, result.Answers, isRefined: true, Note);
     });
