@@ -43,13 +43,16 @@ public class DiscFlightTests
 
     // A small stray, in time: exp of the four by four matrix of slide and tilt, stiffness by differences of the static force, drag by the lag. What is left out is of second order in the stray over the gap.
     [Theory]
-    [InlineData(180, 0.3)]
-    [InlineData(90, 0.15)]
-    public void Disc_LetGoALittleAside_MovesAsItsStiffnessSays(double phase, double until)
+    [InlineData(18, 18, 180, 0.3, "It swings about its place")]
+    [InlineData(18, 18, 90, 0.15, "It does not stay in the middle")]
+    [InlineData(20, 12, 163, 0.4, "It flutters")]
+    public void Disc_LetGoALittleAside_MovesAsItsStiffnessSays(double inner, double outer, double phase, double until, string said)
     {
-        var apparatus = Read.Read(Cold.Replace("phase: 180 deg", FormattableString.Invariant($"phase: {phase} deg"), StringComparison.Ordinal));
+        var apparatus = Read.Read(Cold.Replace("18 A, frequency: 50 Hz, phase: 0", FormattableString.Invariant($"{inner} A, frequency: 50 Hz, phase: 0"), StringComparison.Ordinal)
+            .Replace("18 A, frequency: 50 Hz, phase: 180 deg", FormattableString.Invariant($"{outer} A, frequency: 50 Hz, phase: {phase} deg"), StringComparison.Ordinal));
         var session = Session();
         double rest = Ask(apparatus, "rest height of disc", session).Value;
+        Assert.Contains(said, Ask(apparatus, "sideways stiffness of disc at rest", session).Remark, StringComparison.Ordinal);
         var set = At(apparatus, 1e-4, rest);
         var part = set.Parts[0];
         var given = SupplyNetwork.ImposedCurrents(set);
