@@ -169,7 +169,7 @@ public static class ApparatusSchema
                     json.WriteEndArray();
                     break;
                 case TextKind text:
-                    json.WriteString("type", "string");
+                    WriteTypes(text.MayBeNumber ? ["string", "number"] : ["string"]);
                     if (text.Pattern is { } pattern)
                         json.WriteString("pattern", pattern);
                     else

@@ -10,7 +10,8 @@ internal abstract record ValueKind
 /// <summary>Words of the writer's own, or a phrase that is looked into later with the whole apparatus at hand.</summary>
 /// <param name="What">What is expected.</param>
 /// <param name="Pattern">A pattern that every such text matches, for the schema; null for any text.</param>
-internal sealed record TextKind(string What, string? Pattern = null) : ValueKind
+/// <param name="MayBeNumber">Whether it may be a bare number, which other readers of YAML do not take for a text.</param>
+internal sealed record TextKind(string What, string? Pattern = null, bool MayBeNumber = false) : ValueKind
 {
     /// <inheritdoc/>
     public override string Expectation => What;

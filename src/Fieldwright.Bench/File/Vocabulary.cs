@@ -10,7 +10,7 @@ internal static class Vocabulary
 
     private static readonly TextKind Sentence = new("a sentence");
     private static readonly TextKind Name = new("the name of a thing of this apparatus");
-    private static readonly TextKind InputValue = new("a value of that input with its unit, such as 20 A, or a word where the input takes one");
+    private static readonly TextKind InputValue = new("a value of that input with its unit, such as 20 A, or a word where the input takes one", MayBeNumber: true);
 
     /// <summary>Matter given in place.</summary>
     public static MappingKind Material { get; } = new("material", "Matter given in place. What is not stated is not known, and answers that need it say so.",
