@@ -8,6 +8,9 @@ public enum Sides
     /// <summary>Hard walls all round.</summary>
     Walls,
 
+    /// <summary>Left and right are joined: what leaves on one side comes in on the other. A channel that runs back into itself.</summary>
+    Joined,
+
     /// <summary>No walls: what leaves on one side comes in on the other, in both directions. For the gas by itself, without the layer that walls put round it.</summary>
     Endless,
 }
@@ -83,13 +86,16 @@ public sealed record BoxDescription
     /// <summary>Whether the top is open: a disc that rises above the height is gone.</summary>
     public bool Open { get; init; }
 
-    /// <summary>Speed at which floor and walls drag along x what touches the floor, m/s (a drive that travels).</summary>
+    /// <summary>Speed along x at which the floor's surface travels and drags what touches it, m/s.</summary>
     public double Drag { get; init; }
 
     /// <summary>Share of the difference of speeds that one touch of the floor takes away, 0 to 1.</summary>
     public double Grip { get; init; }
 
-    /// <summary>Magnetic moment of each disc square to the plane, A m², zero or more, all the same way up so that they repel; null when none has one. Not with endless sides.</summary>
+    /// <summary>The same for the top and the lid, which rest sideways, 0 to 1.</summary>
+    public double TopGrip { get; init; }
+
+    /// <summary>Magnetic moment of each disc square to the plane, A m², zero or more, all the same way up so that they repel; null when none has one. Only with walls.</summary>
     public IReadOnlyList<double>? Moments { get; init; }
 
     /// <summary>Checks the description.</summary>
@@ -102,9 +108,12 @@ public sealed record BoxDescription
         Guard.InRange(Restitution, 0, 1);
         Guard.InRange(WallRestitution, 0, 1);
         Guard.InRange(Grip, 0, 1);
+        Guard.InRange(TopGrip, 0, 1);
         Guard.NotNegative(ContactTime);
-        if (Sides == Sides.Endless && (Gravity != 0 || Lid is not null || Open || Floor is not null || Drag != 0 || Moments is not null))
+        if (Sides == Sides.Endless && (Gravity != 0 || Lid is not null || Open || Floor is not null || Drag != 0 || TopGrip != 0 || Moments is not null))
             throw new ArgumentException("Endless sides go with neither gravity, floor, lid, repulsion nor an open top.");
+        if (Sides == Sides.Joined && Moments is not null)
+            throw new ArgumentException("Discs that repel go with walls only.");
         if (Lid is not null && Open)
             throw new ArgumentException("The top has a lid or is open, not both.");
         if (Lid is { } lid)

@@ -1,114 +1,93 @@
+using System.Numerics;
+using System.Runtime.CompilerServices;
+using System.Runtime.Intrinsics;
+
 namespace Fieldwright.Particles;
 
-/// <summary>A calendar of the next event of each item: a year of days, each a list in no order; what lies beyond the year waits on a list of its own. Setting a key and finding the least cost the same however many items there are.</summary>
-/// <remarks>A day is made about as long as the time between two events was in the year before, so that it holds an item or two when it comes. The order of events does not depend on it: the least key of the first day that holds any is the least of all.</remarks>
-/// <source key="Paul2007"/>
+/// <summary>The next event of each item and which of them comes first: a tree in which sixteen keys have the least of them above.</summary>
+/// <remarks>Sixteen are compared at once, so that finding and changing cost little more for ten thousand items than for a hundred, and nothing has to be guessed ahead. Of items at the same moment the one of the lowest number comes first.</remarks>
 internal sealed class EventQueue
 {
-    // A year this many times fuller than planned ends early: events have become more frequent.
-    private const int Overfull = 8;
+    private const int Wide = 16;
 
-    private struct Node
-    {
-        public double Key;
-        public int Next, Previous, Day;
-    }
-
-    private readonly Node[] nodes;
-    private readonly int[] days;
-    private readonly int beyond;
-    private double start, end, perTime;
-    private int today, found;
+    // Of each level its keys, filled up to a multiple of sixteen; the last one has sixteen.
+    private readonly double[][] levels;
 
     public EventQueue(int count)
     {
-        nodes = new Node[count];
-        beyond = (int)System.Numerics.BitOperations.RoundUpToPowerOf2((uint)(2 * count));
-        days = new int[beyond + 1];
-        Array.Fill(days, -1);
-        (start, end, today) = (0, double.NegativeInfinity, beyond);
-        for (int i = 0; i < count; i++)
+        var levels = new List<double[]>();
+        do
         {
-            nodes[i].Key = double.PositiveInfinity;
-            Link(i, ref nodes[i], beyond);
+            double[] keys = new double[(count + Wide - 1) / Wide * Wide];
+            Array.Fill(keys, double.PositiveInfinity);
+            levels.Add(keys);
+            count = keys.Length / Wide;
         }
+        while (count > 1);
+        this.levels = [.. levels];
     }
 
     /// <summary>Sets the key of an item; it may lie before what was found last.</summary>
     public void Set(int item, double key)
     {
-        ref var node = ref nodes[item];
-        node.Key = key;
-        int day = key < end ? Math.Max(today, DayOf(key)) : beyond;
-        if (day == node.Day)
-            return;
-        Unlink(ref node);
-        Link(item, ref node, day);
+        var levels = this.levels;
+        double[] keys = levels[0];
+        for (int above = 1; above < levels.Length; above++)
+        {
+            double[] least = levels[above];
+            int group = item / Wide;
+            double before = least[group], then = keys[item];
+            // Most keys neither were the least of their sixteen nor become it.
+            double after = key <= before ? key : then > before ? before : LeastWith(ref keys[group * Wide], item % Wide, key);
+            keys[item] = key;
+            if (after == before)
+                return;
+            (keys, item, key) = (least, group, after);
+        }
+
+        keys[item] = key;
     }
 
     /// <summary>The item whose event comes first, and when; infinite when nothing comes.</summary>
     public (int Item, double Key) First()
     {
-        while (true)
+        var levels = this.levels;
+        ref double top = ref levels[^1][0];
+        double least = Least(Vector256.LoadUnsafe(ref top), Vector256.LoadUnsafe(ref top, 4), Vector256.LoadUnsafe(ref top, 8), Vector256.LoadUnsafe(ref top, 12));
+        int item = 0;
+        for (int level = levels.Length - 1; level >= 0; level--)
         {
-            while (today < beyond && days[today] < 0)
-                today++;
-            if (today == beyond || found > Overfull * beyond)
-            {
-                if (!NewYear())
-                    return (0, double.PositiveInfinity);
-                continue;
-            }
-
-            var nodes = this.nodes;
-            int least = days[today];
-            double key = nodes[least].Key;
-            for (int i = nodes[least].Next; i >= 0; i = nodes[i].Next)
-                if (nodes[i].Key < key)
-                    (least, key) = (i, nodes[i].Key);
-            found++;
-            return (least, key);
+            ref double keys = ref levels[level][item * Wide];
+            var key = Vector256.Create(least);
+            uint found = Vector256.Equals(Vector256.LoadUnsafe(ref keys), key).ExtractMostSignificantBits()
+                | Vector256.Equals(Vector256.LoadUnsafe(ref keys, 4), key).ExtractMostSignificantBits() << 4
+                | Vector256.Equals(Vector256.LoadUnsafe(ref keys, 8), key).ExtractMostSignificantBits() << 8
+                | Vector256.Equals(Vector256.LoadUnsafe(ref keys, 12), key).ExtractMostSignificantBits() << 12;
+            item = item * Wide + BitOperations.TrailingZeroCount(found);
         }
+
+        return (item, least);
     }
 
-    private bool NewYear()
+    // The least of sixteen, one of which is another than what stands there.
+    private static double LeastWith(ref double keys, int place, double key)
     {
-        double least = double.PositiveInfinity, sum = 0;
-        int finite = 0;
-        foreach (ref var node in nodes.AsSpan())
-            if (double.IsFinite(node.Key))
-                (least, sum, finite) = (Math.Min(least, node.Key), sum + node.Key, finite + 1);
-        if (finite == 0)
-            return false;
-        // As often as in the year that ends; in the first one as the keys that stand there let expect.
-        double day = found > 0 && least > start ? (least - start) / found : (sum / finite - least) / finite;
-        // Never so short that a clock of so many digits could not tell the days apart.
-        day = Math.Max(day, Math.Max(Math.Abs(least) * 1e-14, 1e-300));
-        (start, end, perTime, today, found) = (least, least + beyond * day, 1 / day, 0, 0);
-        Array.Fill(days, -1);
-        for (int i = 0; i < nodes.Length; i++)
-            Link(i, ref nodes[i], nodes[i].Key < end ? DayOf(nodes[i].Key) : beyond);
-        return true;
+        Vector256<double> at = Vector256.Create((double)place), other = Vector256.Create(key), four = Vector256.Create(4.0), places = Vector256.Create(0.0, 1, 2, 3);
+        var a = Vector256.ConditionalSelect(Vector256.Equals(places, at), other, Vector256.LoadUnsafe(ref keys));
+        places += four;
+        var b = Vector256.ConditionalSelect(Vector256.Equals(places, at), other, Vector256.LoadUnsafe(ref keys, 4));
+        places += four;
+        var c = Vector256.ConditionalSelect(Vector256.Equals(places, at), other, Vector256.LoadUnsafe(ref keys, 8));
+        places += four;
+        var d = Vector256.ConditionalSelect(Vector256.Equals(places, at), other, Vector256.LoadUnsafe(ref keys, 12));
+        return Least(a, b, c, d);
     }
 
-    private int DayOf(double key) => Math.Min(beyond - 1, (int)((key - start) * perTime));
-
-    private void Link(int item, ref Node node, int day)
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static double Least(Vector256<double> a, Vector256<double> b, Vector256<double> c, Vector256<double> d)
     {
-        int head = days[day];
-        (node.Next, node.Previous, node.Day) = (head, -1, day);
-        if (head >= 0)
-            nodes[head].Previous = item;
-        days[day] = item;
-    }
-
-    private void Unlink(ref Node node)
-    {
-        if (node.Previous >= 0)
-            nodes[node.Previous].Next = node.Next;
-        else
-            days[node.Day] = node.Next;
-        if (node.Next >= 0)
-            nodes[node.Next].Previous = node.Previous;
+        var four = Vector256.MinNative(Vector256.MinNative(a, b), Vector256.MinNative(c, d));
+        var two = Vector128.MinNative(four.GetLower(), four.GetUpper());
+        return Vector128.MinNative(two, Vector128.Shuffle(two, Vector128.Create(1L, 0)))[0];
     }
 }

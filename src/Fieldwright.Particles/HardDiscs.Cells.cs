@@ -15,25 +15,36 @@ public sealed partial class HardDiscs
         Up,
     }
 
-    private static readonly (int Column, int Row)[] Around = [(-1, -1), (0, -1), (1, -1), (-1, 0), (0, 0), (1, 0), (-1, 1), (0, 1), (1, 1)];
-
-    // The cells that come into sight of a disc that came through a side.
-    private static readonly (int Column, int Row)[][] Beyond =
-        [[(-1, -1), (-1, 0), (-1, 1)], [(1, -1), (1, 0), (1, 1)], [(-1, -1), (0, -1), (1, -1)], [(-1, 1), (0, 1), (1, 1)]];
-
     private static readonly (int Column, int Row)[] Steps = [(-1, 0), (1, 0), (0, -1), (0, 1)];
 
     private readonly int columns, rows;
     private readonly double cellWidth, cellHeight;
 
-    // Of each cell how many stand in it, and then who; the length of a cell is a multiple of four.
+    // For a column or row beside those there are, and each of those: which it is, as a share of a place among the cells; and how far a disc that comes into it is set back.
+    private readonly int[] columnStep, rowStep;
+    private readonly double[] shiftX, shiftY;
+
+    // Of each cell how many stand in it, and then who; the length of a cell is a multiple of eight.
     private int[] cells = [];
 
     // Whom a disc looks at, filled up with itself to a multiple of four.
     private int[] near = [];
     private int cellLength, nearCount;
 
-    private int CellAt(int column, int row) => (row * (columns + 2) + column) * cellLength;
+    // How many cells go into a length, none narrower than a side where it can be. Where both ends are joined there are four, so that what stands in a neighbouring cell is seen on the nearer way round.
+    private static int Across(double length, double side, double least, bool round)
+    {
+        int across = Math.Max(1, (int)(length / side));
+        return !round || across >= 4 ? across : length >= 4 * least ? 4 : throw new ArgumentException("Where sides are joined there is room for four discs across.", nameof(length));
+    }
+
+    private static int[] Table(int count, bool round, int step) => [.. Enumerable.Range(0, count + 2).Select(n => step * (round ? Wrapped(n, count) : n))];
+
+    private static double[] Shifts(int count, bool round, double length) => [.. Enumerable.Range(0, count + 2).Select(n => !round ? 0 : n < 1 ? length : n > count ? -length : 0)];
+
+    private static int Wrapped(int at, int count) => at < 1 ? at + count : at > count ? at - count : at;
+
+    private int CellAt(int column, int row) => (rowStep[row] + columnStep[column]) * cellLength;
 
     private void Widen(int length)
     {
@@ -41,7 +52,7 @@ public sealed partial class HardDiscs
         int[] wider = new int[count * length];
         for (int cell = 0; cellLength > 0 && cell < count; cell++)
             cells.AsSpan(cell * cellLength, cellLength).CopyTo(wider.AsSpan(cell * length));
-        (cells, cellLength, near) = (wider, length, new int[9 * length + 4]);
+        (cells, cellLength, near) = (wider, length, new int[9 * length + 8]);
     }
 
     private void Enter(int i, int column, int row)
@@ -66,38 +77,41 @@ public sealed partial class HardDiscs
         rest[last].Place = own.Place;
     }
 
-    // All that stand in some of the cells about one.
-    private void Gather(int column, int row, (int Column, int Row)[] which)
+    // All that stand in the cells of some columns and rows, the last ones included.
+    private void Gather(int fromColumn, int toColumn, int fromRow, int toRow)
     {
-        nearCount = 0;
-        if (endless && (column == 1 || column == columns || row == 1 || row == rows))
-            foreach (var (c, r) in which)
-                GatherCell(CellAt(Wrapped(column + c, columns), Wrapped(row + r, rows)));
-        else
-            foreach (var (c, r) in which)
-                GatherCell(CellAt(column + c, row + r));
+        var (cells, near, columnStep) = (this.cells, this.near, this.columnStep);
+        int at = 0, length = cellLength;
+        for (int row = fromRow; row <= toRow; row++)
+        {
+            int start = rowStep[row];
+            for (int column = fromColumn; column <= toColumn; column++)
+            {
+                // Eight at a time, whoever they are: those beyond the count are overwritten by the next cell.
+                int cell = (start + columnStep[column]) * length, count = cells[cell];
+                Vector256.LoadUnsafe(ref cells[cell + 1]).StoreUnsafe(ref near[at]);
+                for (int k = 8; k < count; k += 8)
+                    Vector256.LoadUnsafe(ref cells[cell + 1 + k]).StoreUnsafe(ref near[at + k]);
+                at += count;
+            }
+        }
+
+        nearCount = at;
     }
 
-    // Four at a time, whoever they are: those beyond the count are overwritten by the next cell.
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private void GatherCell(int cell)
-    {
-        var (cells, near, at) = (this.cells, this.near, nearCount);
-        int count = cells[cell];
-        Vector128.LoadUnsafe(ref cells[cell + 1]).StoreUnsafe(ref near[at]);
-        for (int k = 4; k < count; k += 4)
-            Vector128.LoadUnsafe(ref cells[cell + 1 + k]).StoreUnsafe(ref near[at + k]);
-        nearCount = at + count;
-    }
+    private void GatherAround(int column, int row) => Gather(column - 1, column + 1, row - 1, row + 1);
 
-    private static int Wrapped(int at, int count) => at < 1 ? at + count : at > count ? at - count : at;
+    // Those in the cells that come into sight of a disc that came through a side.
+    private void GatherBeyond(int column, int row, Side through)
+    {
+        var (c, r) = Steps[(int)through];
+        Gather(column + c - (r & 1), column + c + (r & 1), row + r - (c & 1), row + r + (c & 1));
+    }
 
     // Goes over into the next cell, where new neighbours come into sight.
     private void Cross(int i)
     {
-        ref var d = ref discs[i];
         ref var own = ref rest[i];
-        Bring(ref d);
         var through = own.Through;
         int column = own.Column + Steps[(int)through].Column, row = own.Row + Steps[(int)through].Row;
         Depart(i);
@@ -107,32 +121,33 @@ public sealed partial class HardDiscs
             return;
         }
 
-        if (endless)
+        if (roundX)
         {
-            d.X -= column < 1 ? -width : column > columns ? width : 0;
-            d.Y -= row < 1 ? -height : row > rows ? height : 0;
-            (column, row) = (Wrapped(column, columns), Wrapped(row, rows));
+            (Vector256.LoadUnsafe(ref paths[i].X) + Vector256.Create(shiftX[column], shiftY[row], 0, 0)).StoreUnsafe(ref paths[i].X);
+            column = Wrapped(column, columns);
+            row = roundY ? Wrapped(row, rows) : row;
         }
 
         Enter(i, column, row);
         int was = own.Partner;
-        double before = d.Meeting;
-        Gather(column, row, Beyond[(int)through]);
-        LookAtThem(i);
-        FindLeaving(ref d, ref own);
-        if (d.Meeting < before)
+        double before = own.Meeting;
+        var here = Here(i);
+        GatherBeyond(column, row, through);
+        LookAtThem(i, here);
+        FindLeaving(here, ref own);
+        if (own.Meeting < before)
         {
             if (was >= 0 && rest[was].Partner == i)
                 rest[was].Partner = Stale;
             Commit(i);
         }
         else
-            queue.Set(i, Math.Min(d.Meeting, d.Leaving));
+            queue.Set(i, Math.Min(own.Meeting, own.Leaving));
     }
 
     private void Escape(int i)
     {
-        ref var d = ref discs[i];
+        var d = Here(i);
         ref var own = ref rest[i];
         Leave(i);
         escaped++;
@@ -140,34 +155,43 @@ public sealed partial class HardDiscs
         held -= withOthers;
         escapedEnergy += 0.5 * own.Mass * (d.Vx * d.Vx + d.Vy * d.Vy) + own.Mass * gravity * d.Y + withOthers;
         own.Column = 0;
-        (own.Partner, d.Meeting, d.Leaving) = (NoPartner, double.PositiveInfinity, double.PositiveInfinity);
+        (own.Partner, own.Meeting, own.Leaving) = (NoPartner, double.PositiveInfinity, double.PositiveInfinity);
         queue.Set(i, double.PositiveInfinity);
     }
 
-    // When a disc that is brought up to now leaves its cell, and through which side; never if it meets something before, since it looks again then. The outermost cells reach to infinity.
-    private void FindLeaving(ref Disc d, ref Rest own)
+    // When a disc leaves its cell, and through which side. The outermost cells reach to infinity.
+    private void FindLeaving(in Path d, ref Rest own)
     {
-        int right = d.Vx > 0 ? 1 : 0, up = d.Vy > 0 ? 1 : 0;
-        double within = d.Meeting - now, left = (own.Column - 1) * cellWidth, low = d.Y - (own.Row - 1) * cellHeight, t = double.PositiveInfinity;
-        if (d.Vx != 0 && (endless || (own.Column > 1 - right && own.Column < columns + 1 - right)))
-            t = (left + right * cellWidth - d.X) / d.Vx;
-        own.Through = Side.LeftHand + right;
-        bool below = endless || own.Row > 1, above = endless || box.Open || own.Row < rows;
+        double left = (own.Column - 1) * cellWidth, low = (own.Row - 1) * cellHeight;
+        var speed = Vector128.Create(d.Vx, d.Vy);
+        var ahead = Vector128.GreaterThan(speed, Vector128<double>.Zero);
+        var times = ((Vector128.Create(cellWidth, cellHeight) & ahead) - Vector128.Create(d.X - left, d.Y - low)) / speed;
+        times = Vector128.ConditionalSelect(Vector128.Equals(speed, Vector128<double>.Zero), Vector128.Create(double.PositiveInfinity), times);
+        uint signs = ahead.ExtractMostSignificantBits();
+        int right = (int)(signs & 1), up = (int)(signs >> 1);
+        double t = times[0], vertical = times[1];
+        if (!roundX && own.Column == 1 + right * (columns - 1))
+            t = double.PositiveInfinity;
         if (gravity == 0)
         {
-            if (d.Vy != 0 && (up == 1 ? above : below))
-                Leaves(Side.Down + up, (up * cellHeight - low) / d.Vy, ref t, ref own);
-        }
-        else
-        {
-            t = Math.Min(t, within);
-            if (below && !Clear(low, d.Vy, -0.5 * gravity, t))
-                Leaves(Side.Down, DownCrossing(low, d.Vy, -0.5 * gravity), ref t, ref own);
-            if (above && !Clear(cellHeight - low, -Math.Max(0, d.Vy), 0, t))
-                Leaves(Side.Up, DownCrossing(cellHeight - low, -d.Vy, 0.5 * gravity), ref t, ref own);
+            if (!roundY && own.Row == 1 + up * (rows - 1) && !(box.Open && up == 1))
+                vertical = double.PositiveInfinity;
+            bool upright = vertical < t;
+            own.Through = (Side)(upright ? 2 + up : right);
+            own.Leaving = now + Math.Max(0, upright ? vertical : t);
+            return;
         }
 
-        d.Leaving = t < within ? now + Math.Max(0, t) : double.PositiveInfinity;
+        // Never if it meets something before, since it looks again then.
+        double within = own.Meeting - now;
+        own.Through = Side.LeftHand + right;
+        t = Math.Min(t, within);
+        double above = d.Y - low;
+        if (own.Row > 1 && !Clear(above, d.Vy, -0.5 * gravity, t))
+            Leaves(Side.Down, DownCrossing(above, d.Vy, -0.5 * gravity), ref t, ref own);
+        if ((box.Open || own.Row < rows) && !Clear(cellHeight - above, -Math.Max(0, d.Vy), 0, t))
+            Leaves(Side.Up, DownCrossing(cellHeight - above, -d.Vy, 0.5 * gravity), ref t, ref own);
+        own.Leaving = t < within ? now + Math.Max(0, t) : double.PositiveInfinity;
     }
 
     private static void Leaves(Side through, double time, ref double t, ref Rest own)
@@ -176,22 +200,55 @@ public sealed partial class HardDiscs
             (t, own.Through) = (time, through);
     }
 
+    // Gives neighbours numbers near one another, so that they lie together in memory: along a curve that goes through the cells quarter by quarter (Morton's order). Nothing else changes.
+    private void Renumber()
+    {
+        untilRenumbered = (long)EventsEach * rest.Length;
+        int count = rest.Length;
+        int[] from = [.. Enumerable.Range(0, count)], to = new int[count];
+        Array.Sort(Array.ConvertAll(rest, r => Spread(r.Column) | Spread(r.Row) << 1), from);
+        for (int k = 0; k < count; k++)
+            to[from[k]] = k;
+        var (pathsThen, restThen) = ((Path[])paths.Clone(), (Rest[])rest.Clone());
+        Array.Clear(cells);
+        for (int i = 0; i < count; i++)
+        {
+            (paths[i], rest[i]) = (pathsThen[from[i]], restThen[from[i]]);
+            ref var own = ref rest[i];
+            own.Partner = own.Partner >= 0 ? to[own.Partner] : own.Partner;
+            if (!IsOut(i))
+                Enter(i, own.Column, own.Row);
+            queue.Set(i, IsOut(i) ? double.PositiveInfinity : Math.Min(own.Meeting, own.Leaving));
+            number[i] = to[number[i]];
+        }
+    }
+
+    // The bits of a number with a gap after each.
+    private static ulong Spread(int n)
+    {
+        ulong bits = 0;
+        for (int b = 0; b < 31; b++)
+            bits |= ((ulong)n >> b & 1) << 2 * b;
+        return bits;
+    }
+
     private void CheckPlaces()
     {
         double lowest = box.Floor is { } floor ? floor.HeightAt(0) : 0, ceiling = box.Lid is null ? height : lidY;
-        for (int i = 0; i < discs.Length; i++)
+        for (int i = 0; i < paths.Length; i++)
         {
-            ref var d = ref discs[i];
+            ref var d = ref paths[i];
+            double radius = rest[i].Radius;
             const double Slack = 1e-9;
-            if (!endless && (d.X < d.Radius * (1 - Slack) || d.X > width - d.Radius * (1 - Slack) || d.Y < lowest + d.Radius * (1 - Slack) || (!box.Open && d.Y > ceiling - d.Radius * (1 - Slack))))
+            double room = radius * (1 - Slack);
+            if ((!roundX && (d.X < room || d.X > width - room)) || (!roundY && (d.Y < lowest + room || (!box.Open && d.Y > ceiling - room))))
                 throw new ArgumentException(FormattableString.Invariant($"Disc {i} does not stand inside the box."));
-            Gather(rest[i].Column, rest[i].Row, Around);
+            GatherAround(rest[i].Column, rest[i].Row);
             foreach (int j in near.AsSpan(0, nearCount))
             {
-                double x = discs[j].X - d.X, y = discs[j].Y - d.Y, sum = discs[j].Radius + d.Radius;
-                if (endless)
-                    (x, y) = (Nearest(x, width), Nearest(y, height));
-                if (j != i && x * x + y * y < sum * sum * (1 - 1e-9))
+                double x = paths[j].X - d.X, y = paths[j].Y - d.Y, sum = rest[j].Radius + radius;
+                (x, y) = (roundX ? Nearest(x, width) : x, roundY ? Nearest(y, height) : y);
+                if (j != i && x * x + y * y < sum * sum * (1 - Slack))
                     throw new ArgumentException(FormattableString.Invariant($"Discs {i} and {j} overlap."));
             }
         }

@@ -1,17 +1,23 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
+using System.Runtime.Intrinsics.X86;
 
 namespace Fieldwright.Particles;
 
 /// <content>What a disc meets next, and when.</content>
 public sealed partial class HardDiscs
 {
+    // Longer than anything takes, and still finite when squared and multiplied by a speed, s.
+    private const double Ever = 1e100;
+
     // Everything looks anew, whatever it expected.
     private void LookAll()
     {
-        for (int i = 0; i < discs.Length; i++)
-            (rest[i].Partner, discs[i].Meeting) = (NoPartner, double.PositiveInfinity);
-        for (int i = 0; i < discs.Length; i++)
+        if (areCellsBehind)
+            CatchUpCells();
+        for (int i = 0; i < paths.Length; i++)
+            (rest[i].Partner, rest[i].Meeting) = (NoPartner, double.PositiveInfinity);
+        for (int i = 0; i < paths.Length; i++)
         {
             if (IsOut(i))
                 continue;
@@ -24,66 +30,101 @@ public sealed partial class HardDiscs
     // Finds what a disc meets next: first among the discs of its own and the neighbouring cells, then walls that it may reach before.
     private void Look(int i)
     {
-        ref var d = ref discs[i];
+        GatherAround(rest[i].Column, rest[i].Row);
+        LookAround(i);
+    }
+
+    // The same, when those around have been gathered.
+    private void LookAround(int i)
+    {
         ref var own = ref rest[i];
         Leave(i);
-        Bring(ref d);
-        (own.Partner, d.Meeting) = (NoPartner, double.PositiveInfinity);
-        Gather(own.Column, own.Row, Around);
-        LookAtThem(i);
-        if (!endless)
-            LookAtWalls(ref d, ref own);
-        FindLeaving(ref d, ref own);
+        var here = Here(i);
+        (own.Partner, own.Meeting) = (NoPartner, double.PositiveInfinity);
+        LookAtThem(i, here);
+        if (!roundY)
+            LookAtWalls(here, ref own);
+        FindLeaving(here, ref own);
         Commit(i);
     }
 
-    // The first to be met of those gathered, if it is met before what the disc and they already expect. Four at a time; a disc never meets itself, since it does not approach itself.
-    private void LookAtThem(int i)
+    // The first to be met of those gathered, if it is met before what the disc and they already expect. A sieve of four at a time, without a division or a root, lets few through; a disc never meets itself,
+    // since it does not approach itself.
+    private void LookAtThem(int i, in Path here)
     {
-        var (discs, near) = (this.discs, this.near);
-        ref var d = ref discs[i];
+        var (paths, near) = (this.paths, this.near);
+        ref var own = ref rest[i];
         near[nearCount] = near[nearCount + 1] = near[nearCount + 2] = i;
+        var path = Vector256.LoadUnsafe(ref paths[i].X);
+        double reach = own.Radius + largest;
+        bool atSeam = (roundX && (own.Column == 1 || own.Column == columns)) || (roundY && (own.Row == 1 || own.Row == rows));
+        Vector256<double> t = Vector256.Create(since), square = Vector256.Create(reach * reach), within = Vector256.Create(Math.Min(own.Meeting - now, Ever));
         for (int k = 0; k < nearCount; k += 4)
         {
-            ref Disc p = ref discs[near[k]], q = ref discs[near[k + 1]], r = ref discs[near[k + 2]], s = ref discs[near[k + 3]];
-            var t = Vector256.Create(now) - Vector256.Create(p.Clock, q.Clock, r.Clock, s.Clock);
-            Vector256<double> vx = Vector256.Create(p.Vx, q.Vx, r.Vx, s.Vx), vy = Vector256.Create(p.Vy, q.Vy, r.Vy, s.Vy);
-            var x = Vector256.Create(p.X, q.X, r.X, s.X) + vx * t - Vector256.Create(d.X);
-            var y = Vector256.Create(p.Y, q.Y, r.Y, s.Y) + (vy - t * (0.5 * gravity)) * t - Vector256.Create(d.Y);
-            if (endless)
-                (x, y) = (Nearest(x, width), Nearest(y, height));
-            vx -= Vector256.Create(d.Vx);
-            vy -= t * gravity + Vector256.Create(d.Vy);
-            var b = x * vx + y * vy;
-            var sum = Vector256.Create(p.Radius, q.Radius, r.Radius, s.Radius) + Vector256.Create(d.Radius);
-            var gap = x * x + y * y - sum * sum;
-            var root = b * b - (vx * vx + vy * vy) * gap;
-            var meets = Vector256.LessThan(b, Vector256<double>.Zero) & Vector256.GreaterThanOrEqual(root, Vector256<double>.Zero);
-            if (meets.ExtractMostSignificantBits() == 0)
+            // Four rows of x, y, vx, vy turned into columns.
+            Vector256<double> p = Vector256.LoadUnsafe(ref paths[near[k]].X) - path, q = Vector256.LoadUnsafe(ref paths[near[k + 1]].X) - path;
+            Vector256<double> r = Vector256.LoadUnsafe(ref paths[near[k + 2]].X) - path, s = Vector256.LoadUnsafe(ref paths[near[k + 3]].X) - path;
+            Vector256<double> xvx = Low(p, q), yvy = High(p, q), xvx2 = Low(r, s), yvy2 = High(r, s);
+            Vector256<double> vx = Upper(xvx, xvx2), vy = Upper(yvy, yvy2);
+            Vector256<double> x = Vector256.FusedMultiplyAdd(vx, t, Lower(xvx, xvx2)), y = Vector256.FusedMultiplyAdd(vy, t, Lower(yvy, yvy2));
+            if (atSeam)
+                (x, y) = (Nearest(x, width), roundY ? Nearest(y, height) : y);
+            // They approach (b < 0), near enough to touch (root > 0), and do so within the time: then they overlap (f < 0), or have passed the middle.
+            var b = Vector256.FusedMultiplyAdd(x, vx, y * vy);
+            var speeds = Vector256.FusedMultiplyAdd(vx, vx, vy * vy);
+            var gap = Vector256.FusedMultiplyAdd(x, x, y * y) - square;
+            var root = b * b - speeds * gap;
+            var then = Vector256.FusedMultiplyAdd(speeds, within, b);
+            var f = Vector256.FusedMultiplyAdd(then + b, within, gap);
+            uint meets = (b & ~root & (f | ~then)).ExtractMostSignificantBits();
+            if (meets == 0)
                 continue;
-            var at = Vector256.Create(now) + Vector256.Max(Vector256<double>.Zero, gap / (Vector256.Sqrt(root) - b));
-            meets &= Vector256.LessThan(at, Vector256.Create(p.Meeting, q.Meeting, r.Meeting, s.Meeting)) & Vector256.LessThan(at, Vector256.Create(d.Meeting));
-            for (uint left = meets.ExtractMostSignificantBits(); left != 0; left &= left - 1)
+            for (; meets != 0; meets &= meets - 1)
             {
-                int lane = System.Numerics.BitOperations.TrailingZeroCount(left);
-                if (at[lane] < d.Meeting)
-                    (d.Meeting, rest[i].Partner) = (at[lane], near[k + lane]);
+                int j = near[k + System.Numerics.BitOperations.TrailingZeroCount(meets)];
+                double at = MeetingTime(here, own.Radius, j);
+                if (at < own.Meeting && at < rest[j].Meeting)
+                    (own.Meeting, own.Partner) = (at, j);
             }
+
+            within = Vector256.Create(Math.Min(own.Meeting - now, Ever));
         }
     }
+
+    // When a disc here meets another; infinite when they pass by.
+    private double MeetingTime(in Path here, double radius, int j)
+    {
+        var other = Here(j);
+        double x = other.X - here.X, y = other.Y - here.Y, vx = other.Vx - here.Vx, vy = other.Vy - here.Vy, sum = radius + rest[j].Radius;
+        if (roundX)
+            x = Nearest(x, width);
+        if (roundY)
+            y = Nearest(y, height);
+        double b = x * vx + y * vy, gap = x * x + y * y - sum * sum, root = b * b - (vx * vx + vy * vy) * gap;
+        return b < 0 && root >= 0 ? now + Math.Max(0, gap / (Math.Sqrt(root) - b)) : double.PositiveInfinity;
+    }
+
+    // Of two pairs of rows the first or the second of each pair of columns, and of two of those the halves.
+    private static Vector256<double> Low(Vector256<double> a, Vector256<double> b) => Avx.IsSupported ? Avx.UnpackLow(a, b) : Vector256.Create(a[0], b[0], a[2], b[2]);
+
+    private static Vector256<double> High(Vector256<double> a, Vector256<double> b) => Avx.IsSupported ? Avx.UnpackHigh(a, b) : Vector256.Create(a[1], b[1], a[3], b[3]);
+
+    private static Vector256<double> Lower(Vector256<double> a, Vector256<double> b) => Avx.IsSupported ? Avx.Permute2x128(a, b, 0x20) : Vector256.Create(a.GetLower(), b.GetLower());
+
+    private static Vector256<double> Upper(Vector256<double> a, Vector256<double> b) => Avx.IsSupported ? Avx.Permute2x128(a, b, 0x31) : Vector256.Create(a.GetUpper(), b.GetUpper());
 
     // Tells the partner, whose former partner will look again when its turn comes.
     private void Commit(int i)
     {
-        ref var d = ref discs[i];
-        int partner = rest[i].Partner;
+        ref var d = ref rest[i];
+        int partner = d.Partner;
         if (partner >= 0)
         {
-            ref var o = ref discs[partner];
-            if (rest[partner].Partner != i)
+            ref var o = ref rest[partner];
+            if (o.Partner != i)
             {
                 Leave(partner);
-                rest[partner].Partner = i;
+                o.Partner = i;
             }
 
             o.Meeting = d.Meeting;
@@ -100,22 +141,22 @@ public sealed partial class HardDiscs
             rest[former].Partner = Stale;
     }
 
-    private void LookAtWalls(ref Disc d, ref Rest own)
+    private void LookAtWalls(in Path d, ref Rest own)
     {
-        double t = d.Meeting - now, side = d.Vx < 0 ? d.X - d.Radius : width - d.Radius - d.X, foot = d.Y - d.Radius, head = height - d.Radius - d.Y;
-        if (!Clear(side, -Math.Abs(d.Vx), 0, t))
+        double t = own.Meeting - now, radius = own.Radius, side = d.Vx < 0 ? d.X - radius : width - radius - d.X, foot = d.Y - radius, head = height - radius - d.Y;
+        if (!roundX && !Clear(side, -Math.Abs(d.Vx), 0, t))
             Sooner(d.Vx < 0 ? Left : Right, DownCrossing(side, -Math.Abs(d.Vx), 0), ref t, ref own);
         if (!Clear(foot - shake, d.Vy, -0.5 * gravity, t))
-            Sooner(Bottom, FloorTime(ref d), ref t, ref own);
+            Sooner(Bottom, FloorTime(d, radius), ref t, ref own);
         if (box.Lid is not null)
         {
-            if (LidComes(ref d, t))
-                Sooner(OnLid, LidTime(ref d) - now, ref t, ref own);
+            if (LidComes(d, radius, t))
+                Sooner(OnLid, LidTime(d, radius) - now, ref t, ref own);
         }
         else if (!box.Open && !Clear(head, -Math.Max(0, d.Vy), 0, t))
             Sooner(Top, DownCrossing(head, -d.Vy, 0.5 * gravity), ref t, ref own);
         if (own.Partner <= Left)
-            d.Meeting = now + t;
+            own.Meeting = now + t;
     }
 
     private static void Sooner(int wall, double time, ref double t, ref Rest own)
@@ -128,9 +169,9 @@ public sealed partial class HardDiscs
     private static bool Clear(double c0, double c1, double c2, double t) => c0 > 0 && c0 + (c1 + c2 * t) * t > 0;
 
     // Time from now.
-    private double FloorTime(ref Disc d)
+    private double FloorTime(in Path d, double radius)
     {
-        double gap = d.Y - d.Radius;
+        double gap = d.Y - radius;
         if (box.Floor is not { Amplitude: > 0 } floor)
             return DownCrossing(gap, d.Vy, -0.5 * gravity);
         // Nothing can happen before the disc is as low as the floor comes.
@@ -157,25 +198,21 @@ public sealed partial class HardDiscs
     }
 
     // The time itself; infinite when it does not reach the lid.
-    private double LidTime(ref Disc d)
+    private double LidTime(in Path d, double radius)
     {
-        var (c0, c1) = UnderLid(ref d);
+        var (c0, c1) = UnderLid(d, radius);
         return now + DownCrossing(c0, c1, 0.5 * (gravity - lidFall));
     }
 
     // Whether a disc and the lid may meet within a time from now.
-    private bool LidComes(ref Disc d, double within)
+    private bool LidComes(in Path d, double radius, double within)
     {
-        var (c0, c1) = UnderLid(ref d);
+        var (c0, c1) = UnderLid(d, radius);
         return !Clear(c0, c1, 0.5 * (gravity - lidFall), within);
     }
 
     // Room between a disc and the lid, and how fast it grows.
-    private (double Room, double Speed) UnderLid(ref Disc d)
-    {
-        double t = now - d.Clock, y = d.Y + (d.Vy - 0.5 * gravity * t) * t, vy = d.Vy - gravity * t;
-        return (LidHeight - d.Radius - y, lidV - lidFall * (now - lidClock) - vy);
-    }
+    private (double Room, double Speed) UnderLid(in Path d, double radius) => (LidHeight - radius - d.Y, lidV - lidFall * (now - lidClock) - d.Vy);
 
     /// <summary>The first time, from zero on, at which c0 + c1 t + c2 t² falls through zero; infinite when it never does. A gap that is already a rounding error below zero and closing counts as met at once.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]

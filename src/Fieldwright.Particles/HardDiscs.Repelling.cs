@@ -21,8 +21,10 @@ public sealed partial class HardDiscs
 
     // Places and pushes (as accelerations), with four more that stand far off, so that four at a time never reach beyond the end.
     private readonly double[] px = [], py = [], ax = [], ay = [], strength = [];
-    private double held, step, middle;
+    private double held, step, middle, closest;
     private int untilLook;
+    private readonly bool everyoneRepels;
+    private bool areCellsBehind;
 
     private bool Repels => moments.Length > 0;
 
@@ -40,34 +42,67 @@ public sealed partial class HardDiscs
                 ChooseStep();
             double left = until - now, h = left > step ? left / Math.Ceiling(left / step) : left, end = h < left ? now + h : until;
             Push(0.5 * h);
-            LookAll();
             middle = now + 0.5 * h;
-            while (Step(end))
+            if (IsQuiet(h))
+                areCellsBehind = true;
+            else
             {
+                LookAll();
+                while (Step(end))
+                {
+                }
             }
 
             double before = held;
-            now = end;
+            GoTo(end);
             FindPushes();
             Push(0.5 * h);
             // Σ r F of all pairs is three times what they hold.
             virial += 1.5 * (before + held) * h;
             cancellation.ThrowIfCancellationRequested();
         }
+    }
 
-        LookAll();
+    // Whether nothing can be met in a step: no two are so near, and no disc comes to a wall. Most steps are so short that it is, and then all that is left of them is flight.
+    private bool IsQuiet(double h)
+    {
+        if (box.Lid is not null || !everyoneRepels)
+            return false;
+        double fastest = 0;
+        for (int i = 0; i < rest.Length; i++)
+        {
+            if (IsOut(i))
+                continue;
+            var d = Here(i);
+            double r = rest[i].Radius, x = d.X + d.Vx * h, down = d.Y + (Math.Min(0, d.Vy) - 0.5 * gravity * h) * h, up = d.Y + Math.Max(0, d.Vy) * h;
+            if (!(x > r && x < width - r && down > r + shake && up < height - r))
+                return false;
+            fastest = Math.Max(fastest, d.Vx * d.Vx + d.Vy * d.Vy);
+        }
+
+        // Gravity pulls all alike, so that two close in on a straight line.
+        return Math.Sqrt(closest) > 2 * largest + 2 * Math.Sqrt(fastest) * h;
+    }
+
+    // Everyone into the cell it stands in.
+    private void CatchUpCells()
+    {
+        areCellsBehind = false;
+        Array.Clear(cells);
+        for (int i = 0; i < rest.Length; i++)
+            if (!IsOut(i) && Here(i) is var d)
+                Enter(i, 1 + Math.Clamp((int)(d.X / cellWidth), 0, columns - 1), 1 + Math.Clamp((int)(d.Y / cellHeight), 0, rows - 1));
     }
 
     private void Push(double time)
     {
-        for (int i = 0; i < discs.Length; i++)
+        MoveEpoch();
+        for (int i = 0; i < paths.Length; i++)
         {
             if (IsOut(i))
                 continue;
-            ref var d = ref discs[i];
-            Bring(ref d);
-            d.Vx += ax[i] * time;
-            d.Vy += ay[i] * time;
+            paths[i].Vx += ax[i] * time;
+            paths[i].Vy += ay[i] * time;
         }
     }
 
@@ -76,25 +111,27 @@ public sealed partial class HardDiscs
 
     private void FindPushes()
     {
-        for (int i = 0; i < discs.Length; i++)
+        for (int i = 0; i < paths.Length; i++)
         {
             bool isOut = IsOut(i);
-            var d = isOut ? default : this[i];
+            var d = Here(i);
             (px[i], py[i], strength[i]) = isOut ? (1e6 + i, 0, 0) : (d.X, d.Y, moments[i]);
         }
 
         Array.Clear(ax);
         Array.Clear(ay);
-        var all = Vector256<double>.Zero;
-        for (int i = 0; i < discs.Length; i++)
+        Vector256<double> all = Vector256<double>.Zero, least = Vector256.Create(double.PositiveInfinity);
+        for (int i = 0; i < paths.Length; i++)
         {
             if (strength[i] == 0)
                 continue;
             Vector256<double> xi = Vector256.Create(px[i]), yi = Vector256.Create(py[i]), c = Vector256.Create(Mu0Over4Pi * strength[i]), fx = Vector256<double>.Zero, fy = fx;
-            for (int j = i + 1; j < discs.Length; j += 4)
+            for (int j = i + 1; j < paths.Length; j += 4)
             {
                 Vector256<double> x = Vector256.LoadUnsafe(ref px[j]) - xi, y = Vector256.LoadUnsafe(ref py[j]) - yi;
-                var inverse = Vector256<double>.One / (x * x + y * y);
+                var square = x * x + y * y;
+                least = Vector256.Min(least, square);
+                var inverse = Vector256<double>.One / square;
                 var energy = c * Vector256.LoadUnsafe(ref strength[j]) * inverse * Vector256.Sqrt(inverse);
                 var push = energy * inverse * 3;
                 all += energy;
@@ -109,7 +146,8 @@ public sealed partial class HardDiscs
         }
 
         held = Vector256.Sum(all);
-        for (int i = 0; i < discs.Length; i++)
+        closest = Math.Min(Math.Min(least[0], least[1]), Math.Min(least[2], least[3]));
+        for (int i = 0; i < paths.Length; i++)
             (ax[i], ay[i]) = (ax[i] / rest[i].Mass, ay[i] / rest[i].Mass);
     }
 
@@ -118,9 +156,9 @@ public sealed partial class HardDiscs
     {
         untilLook = StepsBetweenLooks;
         int strongest = 0, lightest = 0;
-        for (int i = 1; i < discs.Length; i++)
+        for (int i = 1; i < paths.Length; i++)
             (strongest, lightest) = (moments[i] > moments[strongest] ? i : strongest, rest[i].Mass < rest[lightest].Mass ? i : lightest);
-        double energy = (EnergyOfMotion + held) / discs.Length, nearest = Math.Max(2 * discs[strongest].Radius, Math.Cbrt(Mu0Over4Pi * moments[strongest] * moments[strongest] / (Hardest * energy)));
+        double energy = (EnergyOfMotion + held) / paths.Length, nearest = Math.Max(2 * rest[strongest].Radius, Math.Cbrt(Mu0Over4Pi * moments[strongest] * moments[strongest] / (Hardest * energy)));
         step = energy > 0 ? StepShare * nearest / Math.Sqrt(2 * energy / rest[lightest].Mass) : double.MaxValue;
     }
 
@@ -128,9 +166,9 @@ public sealed partial class HardDiscs
     private double HeldBy(int i)
     {
         double sum = 0;
-        var d = this[i];
-        for (int j = 0; j < discs.Length; j++)
-            if (j != i && !IsOut(j) && this[j] is var o)
+        var d = Here(i);
+        for (int j = 0; j < paths.Length; j++)
+            if (j != i && !IsOut(j) && Here(j) is var o)
                 sum += Mu0Over4Pi * moments[i] * moments[j] / Math.Pow((d.X - o.X) * (d.X - o.X) + (d.Y - o.Y) * (d.Y - o.Y), 1.5);
         return sum;
     }

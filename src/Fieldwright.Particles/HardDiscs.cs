@@ -1,12 +1,14 @@
 using System.Runtime.CompilerServices;
+using System.Runtime.Intrinsics;
 using Fieldwright.Numerics;
 
 namespace Fieldwright.Particles;
 
 /// <summary>Hard discs in a box, from one meeting to the next: between meetings every path is known in closed form, so no time step enters.</summary>
 /// <remarks>
-/// Each disc keeps its own clock, its next meeting and the time it leaves its cell; a calendar over the discs gives the next event. A disc whose partner was taken by an earlier
-/// meeting looks again when its turn comes. Gravity pulls all discs alike, so that two of them meet along a straight line in each other's eyes; floor, lid and top are quadratic equations.
+/// Each disc keeps its path, its next meeting and the time it leaves its cell; a calendar over the discs gives the next event. A disc whose partner was taken by an earlier
+/// meeting looks again when its turn comes. All paths are told from one and the same moment, so that two of them are compared without bringing either up to date, and an event changes
+/// none but its own; that moment is moved up now and then. Gravity pulls all discs alike, so that two of them meet along a straight line in each other's eyes; floor, lid and top are quadratic equations.
 /// One instance is used by one thread at a time; the same start gives the same run.
 /// </remarks>
 /// <source key="Lubachevsky1991"/>
@@ -14,28 +16,38 @@ public sealed partial class HardDiscs
 {
     private const int NoPartner = -1, Left = -2, Right = -3, Bottom = -4, Top = -5, OnLid = -6, Stale = -7;
 
-    // What a neighbour looks at, in the length of one line of memory.
-    private struct Disc
+    // Place and speed: of a disc at the common moment, where it would be then on the path it now is on; or at an instant. What a neighbour looks at.
+    private struct Path
     {
-        public double X, Y, Vx, Vy, Clock, Meeting, Radius, Leaving;
+        public double X, Y, Vx, Vy;
     }
 
-    // What only the disc itself needs. Out of the box when its column is zero.
+    // From so many discs on they are renumbered after so many events each.
+    private const int Many = 400, EventsEach = 50;
+
+    // What else a disc has, in the length of one line of memory. Out of the box when its column is zero.
     private struct Rest
     {
-        public double Mass, LastMet;
+        public double Meeting, Leaving, Radius, Mass, LastMet;
         public int Partner, Column, Row, Place;
         public Side Through;
     }
 
     private readonly BoxDescription box;
-    private readonly Disc[] discs;
+    private readonly Path[] paths;
     private readonly Rest[] rest;
     private readonly EventQueue queue;
-    private readonly bool endless;
-    private readonly double gravity, lidFall, width, height, restitution, contactTime, shake;
+    // Whether what leaves at the left comes in at the right, and at the bottom at the top.
+    private readonly bool roundX, roundY;
+    private readonly double gravity, lidFall, width, height, restitution, contactTime, shake, largest;
     private readonly double heldAtStart;
-    private double now, lidY, lidV, lidClock;
+    // Now, how long after the common moment that is, and that moment.
+    private double now, since, epoch, lidY, lidV, lidClock;
+    private int untilMoved;
+    private long untilRenumbered;
+
+    // Which of the discs now is the one that had a number at the start.
+    private readonly int[] number;
     private double fromFloor, lostBetween, lostAtWalls, escapedEnergy, virial, lidImpulse, lidIntegral;
     private long meetings;
     private int escaped;
@@ -43,39 +55,36 @@ public sealed partial class HardDiscs
     /// <summary>Sets discs into a box.</summary>
     /// <param name="box">The box.</param>
     /// <param name="start">The discs; at least one.</param>
-    /// <param name="perCell">About how many discs to a cell; only the speed depends on it.</param>
+    /// <param name="perCell">About how many discs to a cell, while they are spread evenly; null to choose. Only the speed depends on it.</param>
     /// <exception cref="ArgumentException">The description is wrong, or discs overlap one another or stand outside.</exception>
-    public HardDiscs(BoxDescription box, IReadOnlyList<DiscState> start, double perCell = 1.2)
+    public HardDiscs(BoxDescription box, IReadOnlyList<DiscState> start, double? perCell = null)
     {
         ArgumentNullException.ThrowIfNull(box);
         ArgumentNullException.ThrowIfNull(start);
         box.Check();
         Guard.Positive(start.Count);
-        Guard.Positive(perCell);
         this.box = box;
-        (width, height, gravity, endless) = (box.Width, box.Height, box.Gravity, box.Sides == Sides.Endless);
+        (width, height, gravity, roundX, roundY) = (box.Width, box.Height, box.Gravity, box.Sides != Sides.Walls, box.Sides == Sides.Endless);
         (restitution, contactTime, shake) = (box.Restitution, box.ContactTime, box.Floor?.Amplitude ?? 0);
-        double largest = start.Max(d => Guard.Positive(d.Radius));
-        double side = Math.Max(2 * largest * (1 + 1e-9), Math.Sqrt(perCell * width * height / start.Count));
-        columns = Math.Max(1, (int)(width / side));
-        rows = Math.Max(1, (int)(height / side));
-        if (endless && (columns < 3 || rows < 3))
-            throw new ArgumentException("Endless sides need room for three discs across.", nameof(start));
+        largest = start.Max(d => Guard.Positive(d.Radius));
+        double area = width * (box.Lid?.Height ?? height) / start.Count, packing = start.Average(d => Math.PI * d.Radius * d.Radius) / area;
+        // In a thin gas, where discs go through many cells from one meeting to the next, larger ones.
+        double least = 2 * largest * (1 + 1e-9), side = Math.Max(least, Math.Sqrt(area * Guard.Positive(perCell ?? Math.Clamp(0.3 / Math.Sqrt(packing), 0.9, 4))));
+        (columns, rows) = (Across(width, side, least, roundX), Across(height, side, least, roundY));
         (cellWidth, cellHeight) = (width / columns, height / rows);
+        (columnStep, rowStep, shiftX, shiftY) = (Table(columns, roundX, 1), Table(rows, roundY, columns + 2), Shifts(columns, roundX, width), Shifts(rows, roundY, height));
         Widen(8);
-        discs = new Disc[start.Count];
+        paths = new Path[start.Count];
         rest = new Rest[start.Count];
+        number = [.. Enumerable.Range(0, start.Count)];
         queue = new EventQueue(start.Count + 1);
         if (box.Lid is { } lid)
             (lidY, lidFall) = (lid.Height, gravity + lid.Load / lid.Mass);
-        for (int i = 0; i < discs.Length; i++)
+        for (int i = 0; i < rest.Length; i++)
         {
             var s = start[i];
-            discs[i] = new Disc
-            {
-                X = Guard.Finite(s.X), Y = Guard.Finite(s.Y), Vx = Guard.Finite(s.Vx), Vy = Guard.Finite(s.Vy), Radius = s.Radius, Meeting = double.PositiveInfinity,
-            };
-            rest[i] = new Rest { Mass = Guard.Positive(s.Mass), Partner = NoPartner, LastMet = double.NegativeInfinity };
+            paths[i] = new Path { X = Guard.Finite(s.X), Y = Guard.Finite(s.Y), Vx = Guard.Finite(s.Vx), Vy = Guard.Finite(s.Vy) };
+            rest[i] = new Rest { Radius = s.Radius, Mass = Guard.Positive(s.Mass), Partner = NoPartner, LastMet = double.NegativeInfinity, Meeting = double.PositiveInfinity };
             Enter(i, 1 + Math.Clamp((int)(s.X / cellWidth), 0, columns - 1), 1 + Math.Clamp((int)(s.Y / cellHeight), 0, rows - 1));
         }
 
@@ -85,6 +94,7 @@ public sealed partial class HardDiscs
             if (given.Count != start.Count)
                 throw new ArgumentException("Every disc has a moment or none has.", nameof(box));
             moments = [.. given.Select(m => Guard.NotNegative(m))];
+            everyoneRepels = moments.All(m => m > 0);
             (px, py, ax, ay, strength) = (new double[start.Count + 4], new double[start.Count + 4], new double[start.Count + 4], new double[start.Count + 4], new double[start.Count + 4]);
             Array.Fill(px, 1e6);
             FindPushes();
@@ -122,13 +132,9 @@ public sealed partial class HardDiscs
         get
         {
             double sum = 0;
-            for (int i = 0; i < discs.Length; i++)
-            {
-                ref var d = ref discs[i];
-                double vy = d.Vy - gravity * (now - d.Clock);
-                sum += IsOut(i) ? 0 : 0.5 * rest[i].Mass * (d.Vx * d.Vx + vy * vy);
-            }
-
+            for (int i = 0; i < rest.Length; i++)
+                if (!IsOut(i) && Here(i) is var d)
+                    sum += 0.5 * rest[i].Mass * (d.Vx * d.Vx + d.Vy * d.Vy);
             return sum;
         }
     }
@@ -141,17 +147,17 @@ public sealed partial class HardDiscs
 
     /// <summary>All discs now; those that escaped are left out.</summary>
     public IReadOnlyList<DiscState> States =>
-        [.. Enumerable.Range(0, discs.Length).Where(i => !IsOut(i)).Select(i => this[i])];
+        [.. Enumerable.Range(0, rest.Length).Where(i => !IsOut(number[i])).Select(i => this[i])];
 
     /// <summary>One disc now, by its place at the start; NaN places when it escaped.</summary>
     public DiscState this[int index]
     {
         get
         {
-            ref var d = ref discs[index];
-            double t = now - d.Clock;
-            return IsOut(index) ? new DiscState(double.NaN, double.NaN, double.NaN, double.NaN, d.Radius, rest[index].Mass)
-                : new DiscState(d.X + d.Vx * t, d.Y + (d.Vy - 0.5 * gravity * t) * t, d.Vx, d.Vy - gravity * t, d.Radius, rest[index].Mass);
+            int i = number[index];
+            ref var own = ref rest[i];
+            var d = Here(i);
+            return IsOut(i) ? new DiscState(double.NaN, double.NaN, double.NaN, double.NaN, own.Radius, own.Mass) : new DiscState(d.X, d.Y, d.Vx, d.Vy, own.Radius, own.Mass);
         }
     }
 
@@ -160,9 +166,9 @@ public sealed partial class HardDiscs
         get
         {
             double sum = EnergyOfMotion + held;
-            for (int i = 0; gravity != 0 && i < discs.Length; i++)
+            for (int i = 0; gravity != 0 && i < rest.Length; i++)
                 if (!IsOut(i))
-                    sum += rest[i].Mass * gravity * this[i].Y;
+                    sum += rest[i].Mass * gravity * Here(i).Y;
             if (box.Lid is { } lid)
             {
                 double v = lidV - lidFall * (now - lidClock);
@@ -179,7 +185,12 @@ public sealed partial class HardDiscs
     public void Run(double until, CancellationToken cancellation = default)
     {
         if (Repels)
+        {
             RunRepelling(until, long.MaxValue, cancellation);
+            GoTo(Math.Max(now, until));
+            return;
+        }
+
         int count = 0;
         while (Step(until))
         {
@@ -187,7 +198,7 @@ public sealed partial class HardDiscs
                 cancellation.ThrowIfCancellationRequested();
         }
 
-        now = Math.Max(now, until);
+        GoTo(Math.Max(now, until));
     }
 
     /// <summary>Runs until so many discs have met, or a time has come.</summary>
@@ -211,12 +222,13 @@ public sealed partial class HardDiscs
     /// <exception cref="InvalidOperationException">Energy is lost or put in, so that there is no way back.</exception>
     public void TurnBack()
     {
-        if (box.Restitution != 1 || box.WallRestitution != 1 || box.Floor is not null || box.Open || box.Grip != 0)
+        if (box.Restitution != 1 || box.WallRestitution != 1 || box.Floor is not null || box.Open || box.Grip != 0 || box.TopGrip != 0)
             throw new InvalidOperationException("Energy is lost, put in or let out: there is no way back.");
-        for (int i = 0; i < discs.Length; i++)
+        for (int i = 0; i < rest.Length; i++)
         {
-            Bring(ref discs[i]);
-            (discs[i].Vx, discs[i].Vy) = (-discs[i].Vx, -discs[i].Vy);
+            var d = Here(i);
+            (d.Vx, d.Vy) = (-d.Vx, -d.Vy);
+            Set(i, d);
         }
 
         BringLid();
@@ -232,8 +244,16 @@ public sealed partial class HardDiscs
         var (i, at) = queue.First();
         if (!(at <= until))
             return false;
-        now = at;
-        if (i == discs.Length)
+        GoTo(at);
+        if (--untilMoved < 0)
+            MoveEpoch();
+        if (--untilRenumbered < 0 && rest.Length >= Many && !Repels)
+        {
+            Renumber();
+            return true;
+        }
+
+        if (i == rest.Length)
         {
             BringLid();
             lidV = -Math.Abs(lidV);
@@ -241,13 +261,13 @@ public sealed partial class HardDiscs
             return true;
         }
 
-        ref var d = ref discs[i];
-        int partner = rest[i].Partner;
-        if (d.Leaving < d.Meeting)
+        ref var own = ref rest[i];
+        int partner = own.Partner;
+        if (own.Leaving < own.Meeting)
             Cross(i);
         else if (partner >= 0)
         {
-            if (rest[partner].Partner == i && discs[partner].Meeting == d.Meeting)
+            if (rest[partner].Partner == i && rest[partner].Meeting == own.Meeting)
                 Meet(i, partner);
             else
                 Look(i);
@@ -261,14 +281,11 @@ public sealed partial class HardDiscs
 
     private void Meet(int i, int j)
     {
-        ref var a = ref discs[i];
-        ref var b = ref discs[j];
+        Path a = Here(i), b = Here(j);
         ref Rest p = ref rest[i], q = ref rest[j];
-        Bring(ref a);
-        Bring(ref b);
         double nx = b.X - a.X, ny = b.Y - a.Y;
-        if (endless)
-            (nx, ny) = (Nearest(nx, width), Nearest(ny, height));
+        if (roundX)
+            (nx, ny) = (Nearest(nx, width), roundY ? Nearest(ny, height) : ny);
         double distance = Math.Sqrt(nx * nx + ny * ny);
         (nx, ny) = (nx / distance, ny / distance);
         double approach = (b.Vx - a.Vx) * nx + (b.Vy - a.Vy) * ny;
@@ -284,25 +301,29 @@ public sealed partial class HardDiscs
             b.Vy += impulse / q.Mass * ny;
             lostBetween += 0.5 * reduced * (1 - e * e) * approach * approach;
             virial += impulse * distance;
+            Set(i, a);
+            Set(j, b);
         }
 
         meetings++;
         p.LastMet = q.LastMet = now;
         p.Partner = q.Partner = NoPartner;
-        a.Meeting = b.Meeting = double.PositiveInfinity;
+        p.Meeting = q.Meeting = double.PositiveInfinity;
         Look(i);
-        Look(j);
+        if (p.Column == q.Column && p.Row == q.Row)
+            LookAround(j);
+        else
+            Look(j);
     }
 
     private void MeetWall(int i)
     {
-        ref var d = ref discs[i];
+        var d = Here(i);
         ref var own = ref rest[i];
-        Bring(ref d);
         double e = now - own.LastMet < contactTime ? 1 : box.WallRestitution;
         int wall = own.Partner;
         own.Partner = NoPartner;
-        d.Meeting = double.PositiveInfinity;
+        own.Meeting = double.PositiveInfinity;
         own.LastMet = now;
         var (lagX, lagY) = Lag(i);
         switch (wall)
@@ -317,18 +338,20 @@ public sealed partial class HardDiscs
                 double up = d.Vy;
                 d.Vy = -Back(-d.Vy, -lagY, e, own.Mass);
                 lidImpulse += own.Mass * (up - d.Vy);
+                RubTop(ref d, own.Mass);
                 break;
             case Bottom:
                 MeetFloor(ref d, lagY, own.Mass, e);
                 break;
             default:
                 MeetLid(ref d, lagY, own.Mass, e);
-                Look(i);
-                LidTurned();
-                return;
+                break;
         }
 
+        Set(i, d);
         Look(i);
+        if (wall == OnLid)
+            LidTurned();
     }
 
     // Speed away from a wall after a meeting, of a speed towards it (below zero).
@@ -343,7 +366,7 @@ public sealed partial class HardDiscs
     // The lag of a speed of approach (below zero), unless the approach would be over with it.
     private static double Pressing(double approach, double lag) => approach + lag < 0 ? lag : 0;
 
-    private void MeetFloor(ref Disc d, double lag, double mass, double e)
+    private void MeetFloor(ref Path d, double lag, double mass, double e)
     {
         double floor = box.Floor?.SpeedAt(now) ?? 0, approach = d.Vy - floor;
         if (approach >= 0)
@@ -358,7 +381,7 @@ public sealed partial class HardDiscs
         fromFloor += 0.5 * mass * (d.Vx * d.Vx + rising * rising - before) + lost;
     }
 
-    private void MeetLid(ref Disc d, double lag, double mass, double e)
+    private void MeetLid(ref Path d, double lag, double mass, double e)
     {
         BringLid();
         double lid = box.Lid!.Mass, reduced = mass * lid / (mass + lid), approach = lidV - d.Vy;
@@ -370,30 +393,40 @@ public sealed partial class HardDiscs
         lidV += impulse / lid;
         lidImpulse += impulse;
         lostAtWalls += 0.5 * reduced * (1 - e * e) * approach * approach;
+        RubTop(ref d, mass);
+    }
+
+    // Top and lid rest sideways and take some of what slides along them.
+    private void RubTop(ref Path d, double mass)
+    {
+        double before = d.Vx;
+        d.Vx *= 1 - box.TopGrip;
+        lostAtWalls += 0.5 * mass * (before * before - d.Vx * d.Vx);
     }
 
     // The lid moves otherwise now: whoever counted on meeting it looks again, and whom it reaches sooner than anything else is told.
     private void LidTurned()
     {
-        for (int i = 0; i < discs.Length; i++)
+        for (int i = 0; i < rest.Length; i++)
         {
-            ref var d = ref discs[i];
-            if (rest[i].Partner == OnLid)
+            ref var own = ref rest[i];
+            if (own.Partner == OnLid)
             {
-                rest[i].Partner = NoPartner;
-                d.Meeting = double.PositiveInfinity;
+                own.Partner = NoPartner;
+                own.Meeting = double.PositiveInfinity;
                 Look(i);
                 continue;
             }
 
-            if (!LidComes(ref d, d.Meeting - now))
+            var d = Here(i);
+            if (!LidComes(d, own.Radius, own.Meeting - now))
                 continue;
-            double t = LidTime(ref d);
-            if (t >= d.Meeting)
+            double t = LidTime(d, own.Radius);
+            if (t >= own.Meeting)
                 continue;
             Leave(i);
-            (rest[i].Partner, d.Meeting) = (OnLid, t);
-            queue.Set(i, Math.Min(t, d.Leaving));
+            (own.Partner, own.Meeting) = (OnLid, t);
+            queue.Set(i, Math.Min(t, own.Leaving));
         }
 
         LookForLid();
@@ -404,7 +437,7 @@ public sealed partial class HardDiscs
         if (box.Lid is null)
             return;
         double t = now - lidClock;
-        queue.Set(discs.Length, now + DownCrossing(height - LidHeight, -(lidV - lidFall * t), 0.5 * lidFall));
+        queue.Set(rest.Length, now + DownCrossing(height - LidHeight, -(lidV - lidFall * t), 0.5 * lidFall));
     }
 
     private void BringLid()
@@ -418,15 +451,32 @@ public sealed partial class HardDiscs
 
     private double LidArea(double t) => (lidY + (0.5 * lidV - lidFall * t / 6) * t) * t;
 
-    // Brings a disc's own clock to now.
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private void Bring(ref Disc d)
+    private void GoTo(double time) => (now, since) = (time, time - epoch);
+
+    // Tells all paths from now on, before so much time has gone by that rounding shows.
+    private void MoveEpoch()
     {
-        double t = now - d.Clock;
-        d.X += d.Vx * t;
-        d.Y += (d.Vy - 0.5 * gravity * t) * t;
-        d.Vy -= gravity * t;
-        d.Clock = now;
+        for (int i = 0; i < rest.Length; i++)
+            paths[i] = Here(i);
+        (epoch, since, untilMoved) = (now, 0, 4 * rest.Length + 8);
+    }
+
+    // Where a disc is now, and how fast.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private Path Here(int i)
+    {
+        ref var p = ref paths[i];
+        double t = since, fall = gravity * t;
+        return new Path { X = p.X + p.Vx * t, Y = p.Y + (p.Vy - 0.5 * fall) * t, Vx = p.Vx, Vy = p.Vy - fall };
+    }
+
+    // Lets a disc go on from a place and speed now.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private void Set(int i, in Path here)
+    {
+        double t = since, fall = gravity * t;
+        // As one piece, since it is read as one next.
+        Vector256.Create(here.X - here.Vx * t, here.Y - (here.Vy + 0.5 * fall) * t, here.Vx, here.Vy + fall).StoreUnsafe(ref paths[i].X);
     }
 
     private static double Nearest(double difference, double period) => difference > 0.5 * period ? difference - period : difference < -0.5 * period ? difference + period : difference;

@@ -62,7 +62,7 @@ internal static class SpaceMessage
             play.Floor,
             Lid = double.IsNaN(play.Lid) ? (double?)null : play.Lid,
             play.Escaped,
-            Box = new { play.Box.Width, play.Box.Height, play.Box.IsOpen, TiltDegrees = play.Box.Tilt * 180 / Math.PI, Large = play.Box.Large?.Radius, play.Box.Discs.Radius, play.Box.Discs.Mass, play.Box.Discs.RmsSpeed, Shakes = play.Box.Floor is not null },
+            Box = new { play.Box.Width, play.Box.Height, play.Box.IsOpen, play.Box.IsJoined, TiltDegrees = play.Box.Tilt * 180 / Math.PI, Large = play.Box.Large?.Radius, play.Box.Discs.Radius, play.Box.Discs.Mass, play.Box.Discs.RmsSpeed, Shakes = play.Box.Floor is not null },
             Discs = play.Discs.Count,
         },
         [[.. play.Discs.SelectMany(d => (float[])[(float)d.X, (float)d.Y, (float)d.Vx, (float)d.Vy, (float)d.Radius])]]);

@@ -61,14 +61,25 @@ export class BoxStage extends Board {
     const X = x => left + x * scale, Y = y => base - y * scale;
     this.at = { left, base, scale };
     const rms = Math.sqrt(this.past.at(-1)[2]) || 1;
-    for (let i = 0; i < v.length; i += 5) {
-      const [x, y, vx, vy, r] = [v[i], v[i + 1], v[i + 2], v[i + 3], v[i + 4]], speed = Math.hypot(vx, vy) / rms, [cr, cg, cb] = rampAt(0.22 + 0.36 * speed), moment = 1.6 * h.box.radius / rms;
+    const disc = (i, x) => {
+      const [y, vx, vy, r] = [v[i + 1], v[i + 2], v[i + 3], v[i + 4]], speed = Math.hypot(vx, vy) / rms, [cr, cg, cb] = rampAt(0.22 + 0.36 * speed), moment = 1.6 * h.box.radius / rms;
       g.strokeStyle = 'rgba(255,180,84,.55)'; g.lineWidth = Math.max(1, 0.22 * h.box.radius * scale); g.beginPath(); g.moveTo(X(x), Y(y)); g.lineTo(X(x + vx * moment), Y(y + vy * moment)); g.stroke();
       g.fillStyle = `rgb(${cr | 0} ${cg | 0} ${cb | 0})`; g.strokeStyle = 'rgba(240,244,249,.75)'; g.lineWidth = 1; g.beginPath(); g.arc(X(x), Y(y), r * scale, 0, 7); g.fill(); g.stroke();
+    };
+    // Where the sides are joined, a disc on the joint is seen on both sides of it.
+    const joined = h.box.isJoined, w = h.box.width;
+    if (joined) { g.save(); g.beginPath(); g.rect(X(0), 0, w * scale, this.height); g.clip(); }
+    for (let i = 0; i < v.length; i += 5) {
+      const x = v[i], near = 2 * v[i + 4];
+      disc(i, x);
+      if (joined && (x < near || x > w - near)) disc(i, x < near ? x + w : x - w);
     }
+    if (joined) g.restore();
     g.lineCap = 'round';
     const line = (x1, y1, x2, y2, ink, width) => { g.strokeStyle = ink; g.lineWidth = width * k; g.beginPath(); g.moveTo(x1, y1); g.lineTo(x2, y2); g.stroke(); };
-    line(X(0), Y(0), X(0), Y(top), INK.edge, 2.2); line(X(h.box.width), Y(0), X(h.box.width), Y(top), INK.edge, 2.2);
+    if (joined) g.setLineDash([5 * k, 5 * k]);
+    line(X(0), Y(0), X(0), Y(top), INK.edge, joined ? 1 : 2.2); line(X(w), Y(0), X(w), Y(top), INK.edge, joined ? 1 : 2.2);
+    g.setLineDash([]);
     line(X(0), Y(h.floor), X(h.box.width), Y(h.floor), h.box.shakes ? INK.warm : INK.edge, h.box.shakes ? 3.4 : 2.2);
     if (h.lid !== null) line(X(0), Y(h.lid), X(h.box.width), Y(h.lid), INK.cool, 4.2); else if (!h.box.isOpen) line(X(0), Y(top), X(h.box.width), Y(top), INK.edge, 2.2);
     this.ink(X, Y, top);

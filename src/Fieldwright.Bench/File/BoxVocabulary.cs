@@ -25,7 +25,9 @@ internal static class BoxVocabulary
             new("height", Size, "Its inner height; with a lid the room the lid may rise in.", Required: true),
             new("tilt", Angle with { Range = new Range(0, 90, true) }, "How far it leans: 0 deg lies flat, 90 deg stands upright.", Default: "0 deg"),
             new("top", new ChoiceKind("closed", "open"), "Whether discs can leave at the top.", Default: "closed"),
+            new("sides", new ChoiceKind("walls", "joined"), "What stands left and right: walls; or joined, as in a channel that runs round into itself, where what leaves at one side comes in at the other and the width is once round.", Default: "walls"),
             new("restitution", Share, "Share of the speed that walls, floor and lid give back.", Default: "1"),
+            new("grip", Share, "Share of the sideways slip that one touch of the top or lid takes away.", Default: "0"),
         ]), "The box.", Required: true),
         new Key("discs", new MappingKind("discs", "The discs, all alike.",
         [
@@ -63,7 +65,8 @@ internal static class BoxVocabulary
             new BoxDiscs(discs.Number("count", 0), discs.Number("radius", 0), discs.Number("mass", 0), discs.Number("rms speed", 0), discs.Number("restitution", 1), discs.Number("moment", 0)),
             file.Inner("large disc") is { Whole: true } large ? new BoxLarge(large.Number("radius", 0), large.Number("mass", 0)) : null,
             file.Inner("floor") is { Whole: true } floor ? Floor(floor) : null,
-            file.Inner("lid") is { Whole: true } lid ? new BoxLid(lid.Number("mass", 0), lid.Number("load", 0), lid.Number("starts at", height)) : null);
+            file.Inner("lid") is { Whole: true } lid ? new BoxLid(lid.Number("mass", 0), lid.Number("load", 0), lid.Number("starts at", height)) : null,
+            box.Text("sides") == "joined", box.Number("grip", 0));
         if (discs.Number("count", 0) != Math.Floor(discs.Number("count", 0)))
             mistakes.Add(new Mistake(discs.At("count").Line, discs.At("count").Column, "discs come in whole numbers", "a number of discs such as 120"));
         else if (made.Discs is { Moment: > 0, Count: > MostMagnets })
@@ -87,6 +90,7 @@ internal static class BoxInputs
         Of("width", "box", Size, "Inner width of the box.", b => b.Width, (b, v) => b with { Width = v }),
         Of("height", "box", Size, "Inner height of the box.", b => b.Height, (b, v) => b with { Height = v }),
         Of("restitution", "box", Share, "Share of the speed that walls, floor and lid give back.", b => b.WallRestitution, (b, v) => b with { WallRestitution = v }),
+        Of("grip", "box", Share, "Share of the sideways slip that one touch of the top or lid takes away.", b => b.Grip, (b, v) => b with { Grip = v }),
         Of("count", "discs", new NumberKind("a number of discs", "120", Range.Positive(20000)), "How many discs.", b => b.Discs.Count, (b, v) => b with { Discs = b.Discs with { Count = Math.Round(v) } }),
         Of("radius", "discs", Size, "Radius of the discs.", b => b.Discs.Radius, (b, v) => b with { Discs = b.Discs with { Radius = v } }),
         Of("mass", "discs", new QuantityKind("a mass", "kg", "2 g", Range.Positive(1e6)), "Mass of each disc.", b => b.Discs.Mass, (b, v) => b with { Discs = b.Discs with { Mass = v } }),
@@ -96,6 +100,7 @@ internal static class BoxInputs
         Of("amplitude", "floor", Width, "Amplitude of the floor's shaking.", b => b.Floor?.Amplitude, (b, v) => b with { Floor = b.Floor! with { Amplitude = v } }),
         Of("frequency", "floor", Frequency with { Range = Range.Positive(1e4) }, "Frequency of the floor's shaking.", b => b.Floor?.Frequency, (b, v) => b with { Floor = b.Floor! with { Frequency = v } }),
         Of("speed", "floor", new QuantityKind("a speed", "m/s", "200 mm/s", Range.EitherSign(1000)), "Speed at which the floor's surface travels.", b => b.Floor?.Speed, (b, v) => b with { Floor = b.Floor! with { Speed = v } }),
+        Of("grip", "floor", Share, "Share of the sideways slip that one touch of the floor takes away.", b => b.Floor?.Grip, (b, v) => b with { Floor = b.Floor! with { Grip = v } }),
         Of("load", "lid", new QuantityKind("a force", "N", "20 mN", Range.NotNegative(1e6)), "Force that presses the lid besides its weight.", b => b.Lid?.Load, (b, v) => b with { Lid = b.Lid! with { Load = v } }),
         Of("mass", "lid", new QuantityKind("a mass", "kg", "2 g", Range.Positive(1e6)), "Mass of the lid.", b => b.Lid?.Mass, (b, v) => b with { Lid = b.Lid! with { Mass = v } }),
     ];

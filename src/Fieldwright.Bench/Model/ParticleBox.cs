@@ -10,8 +10,10 @@ namespace Fieldwright.Bench.Model;
 /// <param name="Large">One large disc among them; null when there is none.</param>
 /// <param name="Floor">The floor when it moves; null at rest.</param>
 /// <param name="Lid">The lid; null when there is none.</param>
+/// <param name="IsJoined">Whether left and right are one, as in a channel that runs round into itself: what leaves at one side comes in at the other.</param>
+/// <param name="Grip">Share of the sideways slip that one touch of the top or lid takes away; both rest sideways.</param>
 public sealed record ParticleBox(
-    double Width, double Height, double Tilt, bool IsOpen, double WallRestitution, BoxDiscs Discs, BoxLarge? Large, BoxFloor? Floor, BoxLid? Lid);
+    double Width, double Height, double Tilt, bool IsOpen, double WallRestitution, BoxDiscs Discs, BoxLarge? Large, BoxFloor? Floor, BoxLid? Lid, bool IsJoined = false, double Grip = 0);
 
 /// <summary>The discs of a box, all alike.</summary>
 /// <param name="Count">How many.</param>

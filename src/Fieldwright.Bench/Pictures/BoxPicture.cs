@@ -25,9 +25,13 @@ public static class BoxPicture
         var box = Circumstances.Of(apparatus, options.State, []).Apparatus.Box ?? throw new ArgumentException("Only a flat apparatus has a box to draw.", nameof(apparatus));
         var palette = options.OnPaper ? Palette.Paper : Palette.Hall;
         var (discs, floor, lid) = BoxRun.Instant(box, cancellation);
+        int count = discs.Count;
         double top = double.IsNaN(lid) ? box.Height : Math.Min(box.Height, 1.25 * lid), scale = Longest / Math.Max(box.Width, top);
         double width = Math.Max(460, box.Width * scale + 2 * Edge), left = 0.5 * (width - box.Width * scale), bottom = Edge + top * scale;
         Point At(double x, double y) => new(left + x * scale, bottom - y * scale);
+        // A disc on the joint is seen on both sides of it.
+        if (box.IsJoined)
+            discs = [.. discs, .. discs.Where(d => d.X < 2 * d.Radius || d.X > box.Width - 2 * d.Radius).Select(d => d with { X = d.X + (d.X < 0.5 * box.Width ? box.Width : -box.Width) })];
         var marks = new List<Mark>();
         double rms = Math.Sqrt(discs.Select(d => d.Vx * d.Vx + d.Vy * d.Vy).DefaultIfEmpty(0).Average());
         // Each tail is the path of the next moment: at the mean speed one radius beyond the rim.
@@ -44,15 +48,16 @@ public static class BoxPicture
         inside.AddRange(discs.Select(d => (Mark)new CircleMark(At(d.X, d.Y), d.Radius * scale, palette.Matter, new Pen(palette.Edge, 1))));
         marks.Add(new ClippedMarks(new Point(left, Edge), box.Width * scale, top * scale, inside));
         var wall = new Pen(palette.Edge, 2.4);
-        marks.Add(new LineMark([At(0, top), At(0, 0)], wall));
-        marks.Add(new LineMark([At(box.Width, top), At(box.Width, 0)], wall));
+        var side = box.IsJoined ? new Pen(palette.Edge, 1, [5, 5]) : wall;
+        marks.Add(new LineMark([At(0, top), At(0, 0)], side));
+        marks.Add(new LineMark([At(box.Width, top), At(box.Width, 0)], side));
         marks.Add(new LineMark([At(0, floor), At(box.Width, floor)], box.Floor is null ? wall : new Pen(palette.Warm, 3)));
         if (!double.IsNaN(lid))
             marks.Add(new LineMark([At(0, lid), At(box.Width, lid)], new Pen(palette.Cool, 4)));
         else if (!box.IsOpen)
             marks.Add(new LineMark([At(0, top), At(box.Width, top)], wall));
         string title = apparatus.Titled(options.State);
-        string text = Words(box, discs.Count, rms, lid);
+        string text = Words(box, count, rms, lid);
         double y = bottom + 34;
         marks.Add(new TextMark(title, new Point(Edge, y), TitleSize, Face.Bold, palette.Text, Anchor.Start, textWidth(title, TitleSize, Face.Bold)));
         foreach (string line in Setting.Wrapped(text, TextSize, Face.Regular, width - 2 * Edge, textWidth))
@@ -74,11 +79,13 @@ public static class BoxPicture
         if (box.Discs.Moment > 0)
             pieces.Add("They are upright magnets and keep one another off; each thin ring is where two of the mean energy would turn.");
         if (box.Floor is { } floor)
-            pieces.Add(FormattableString.Invariant($"The floor (warm line) shakes by ± {Shown.In("mm").Gap(floor.Amplitude)} at {floor.Frequency:0.#} Hz."));
+            pieces.Add(FormattableString.Invariant($"The floor (warm line) shakes by ± {Shown.In("mm").Gap(floor.Amplitude)} at {floor.Frequency:0.#} Hz{(floor.Speed == 0 ? "" : FormattableString.Invariant($" and travels {(floor.Speed > 0 ? "to the right" : "to the left")} at {Shown.In("mm/s").Gap(Math.Abs(floor.Speed))}"))}."));
         if (!double.IsNaN(lid))
             pieces.Add(FormattableString.Invariant($"The lid (cool line) stands at {Shown.In("mm").Gap(lid)} just now."));
         if (box.IsOpen)
             pieces.Add("The top is open.");
+        if (box.IsJoined)
+            pieces.Add("Left and right (dashed) are one: what leaves on one side comes in on the other.");
         return string.Join(' ', pieces);
     }
 }

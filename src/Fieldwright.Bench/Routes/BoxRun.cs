@@ -14,6 +14,9 @@ internal sealed class BoxRun
 
     private const int MostBoxes = 200;
 
+    // Of the slip against the stream to come, e⁻⁶ is left when so many touches times their share are over.
+    private const double TouchesToStream = 6;
+
     // Between walls all that a floor drags along comes back above: its drift is that of the layer on it, of a few radii.
     private const double LayerRadii = 5;
 
@@ -23,7 +26,7 @@ internal sealed class BoxRun
     // A meeting within this share of the mean time between meetings counts as contact and loses nothing (see BoxDescription.ContactTime).
     private const double ContactShare = 1e-3;
 
-    private readonly record struct Block(double Time, double Lid, double Energy, double Speed, double Square, double Drift, double Virial, double Slope, double LargeSlope);
+    private readonly record struct Block(double Time, double Lid, double Energy, double Speed, double Square, double Drift, double Stream, double Virial, double Slope, double LargeSlope);
 
     private readonly ParticleBox box;
     private readonly HardDiscs discs;
@@ -39,6 +42,9 @@ internal sealed class BoxRun
         discs = new HardDiscs(Description(box with { IsOpen = false }), Start(box, seed));
         // Warm up: forget the rows they stood in; a shaken box also needs to come to its own temperature.
         double spacing = Math.Sqrt(box.Width * box.Height / count), slow = (box.Discs.Moment > 0 ? 2 * spacing : Math.Max(box.Width, box.Height)) / box.Discs.RmsSpeed, warm = box.Floor is { } floor ? Math.Max(100 / floor.Frequency, 10 * slow) : 10 * slow;
+        // What streams comes up to speed over some touches of what grips, each of them once up and down the box apart.
+        if (IsStream(box))
+            warm = Math.Max(warm, TouchesToStream / Math.Max(box.Floor!.Grip, box.Grip) * 2 * box.Height / box.Discs.RmsSpeed);
         if (box.Floor is { } cycles)
             warm = 2 * Math.Ceiling(0.5 * warm * cycles.Frequency) / cycles.Frequency;
         discs.Run(warm, cancellation);
@@ -100,16 +106,20 @@ internal sealed class BoxRun
         "pressure ratio on halving" => GasIsClosed(box) && box.Discs.Moment == 0,
         "diffusion of large disc" => box.Large is not null,
         "drift speed" => box.Floor is { Grip: > 0 },
+        "stream speed" => IsStream(box),
         "escape rate" => box.IsOpen,
         _ => true,
     };
+
+    /// <summary>Whether a floor drags the discs round a box whose sides are joined.</summary>
+    private static bool IsStream(ParticleBox box) => box is { IsJoined: true, Floor.Grip: > 0 };
 
     /// <summary>Whether a box holds a gas by itself: nothing drives it, nothing is lost, nothing leans or slides.</summary>
     public static bool GasIsClosed(ParticleBox box) => KeepsItsEnergy(box) && box.Lid is null;
 
     /// <summary>The same with a lid allowed.</summary>
     public static bool KeepsItsEnergy(ParticleBox box) =>
-        box is { Floor: null, IsOpen: false, Tilt: 0, WallRestitution: 1, Large: null } && box.Discs.Restitution == 1;
+        box is { Floor: null, IsOpen: false, Tilt: 0, WallRestitution: 1, Grip: 0, Large: null } && box.Discs.Restitution == 1;
 
     /// <summary>The discs at an instant some way into the run, for a picture, with the heights of floor and lid (NaN without one).</summary>
     public static (IReadOnlyList<DiscState> Discs, double Floor, double Lid) Instant(ParticleBox box, CancellationToken cancellation)
@@ -159,7 +169,7 @@ internal sealed class BoxRun
     private Block Next(CancellationToken cancellation)
     {
         const int Samples = 10, Lag = 3;
-        double energy = 0, speed = 0, square = 0, drift = 0, slope = 0, largeSlope = 0;
+        double energy = 0, speed = 0, square = 0, drift = 0, stream = 0, slope = 0, largeSlope = 0;
         double lid = discs.LidHeightIntegral, virial = discs.Virial, start = discs.Now;
         int origins = 0, taken = 0;
         DiscState[] Places() => [.. Enumerable.Range(0, count + (box.Large is null ? 0 : 1)).Select(i => discs[i])];
@@ -176,7 +186,7 @@ internal sealed class BoxRun
             largeSlope += box.Large is null ? 0 : Slope(count);
             foreach (var sample in (DiscState[][])[near, far])
             {
-                Sample(sample, ref energy, ref speed, ref square, ref drift);
+                Sample(sample, ref energy, ref speed, ref square, ref drift, ref stream);
                 taken++;
             }
         }
@@ -184,33 +194,34 @@ internal sealed class BoxRun
         while (taken < Samples)
         {
             discs.Run(Math.Max(discs.Now, start + blockLength * (taken + 1) / Samples), cancellation);
-            Sample(Places(), ref energy, ref speed, ref square, ref drift);
+            Sample(Places(), ref energy, ref speed, ref square, ref drift, ref stream);
             taken++;
         }
 
         discs.Run(Math.Max(discs.Now, start + blockLength), cancellation);
         double time = discs.Now - start;
-        return new Block(time, (discs.LidHeightIntegral - lid) / time, energy / taken, speed / taken, square / taken, drift / taken, (discs.Virial - virial) / time,
+        return new Block(time, (discs.LidHeightIntegral - lid) / time, energy / taken, speed / taken, square / taken, drift / taken, stream / taken, (discs.Virial - virial) / time,
             origins == 0 ? double.NaN : slope / origins, origins == 0 ? double.NaN : largeSlope / origins);
     }
 
-    private void Sample(DiscState[] now, ref double energy, ref double speed, ref double square, ref double drift)
+    private void Sample(DiscState[] now, ref double energy, ref double speed, ref double square, ref double drift, ref double stream)
     {
         int there = 0, low = 0;
-        double near = LayerRadii * box.Discs.Radius, e = 0, v = 0, v2 = 0, vx = 0;
+        double near = LayerRadii * box.Discs.Radius, e = 0, v = 0, v2 = 0, vx = 0, along = 0;
         for (int i = 0; i < count; i++)
         {
             if (!double.IsFinite(now[i].Vx))
                 continue;
             double s = now[i].Vx * now[i].Vx + now[i].Vy * now[i].Vy;
-            (e, v, v2, there) = (e + 0.5 * now[i].Mass * s, v + Math.Sqrt(s), v2 + s, there + 1);
+            (e, v, v2, along, there) = (e + 0.5 * now[i].Mass * s, v + Math.Sqrt(s), v2 + s, along + now[i].Vx, there + 1);
             if (now[i].Y < near)
                 (vx, low) = (vx + now[i].Vx, low + 1);
         }
 
         if (there == 0)
             return;
-        (energy, speed, square, drift) = (energy + e / there, speed + v / there, square + v2 / there, drift + (low > 0 ? vx / low : 0));
+        double mean = along / there, streaming = IsStream(box) ? 0.5 * box.Discs.Mass * mean * mean : 0;
+        (energy, speed, square, drift, stream) = (energy + e / there - streaming, speed + v / there, square + v2 / there, drift + (low > 0 ? vx / low : 0), stream + mean);
     }
 
     private Dictionary<string, Estimate> Means()
@@ -234,17 +245,19 @@ internal sealed class BoxRun
             Add("lid height", b => b.Lid);
         if (box.Floor is { Grip: > 0 })
             Add("drift speed", b => b.Drift);
+        if (IsStream(box))
+            Add("stream speed", b => b.Stream);
         if (box.Tilt == 0 && box.Lid is null && box.Large is null && !box.IsOpen)
         {
             // The centres have the room of the box less a radius all round; over that room the push of the walls is exact by the virial.
-            double room = (box.Width - 2 * box.Discs.Radius) * (box.Height - 2 * box.Discs.Radius);
+            double room = (box.Width - (box.IsJoined ? 0 : 2 * box.Discs.Radius)) * (box.Height - 2 * box.Discs.Radius);
             Add("gas pressure", b => (count * b.Energy + 0.5 * b.Virial) / room);
         }
 
         void Diffusion(string name, Func<Block, double> of)
         {
-            // Only while the walls are far away in the time looked at.
-            if (blocks.Average(of) is var d && d > 0 && Math.Sqrt(4 * d * 6 * meanFree) < 0.2 * Math.Min(box.Width, box.Height))
+            // Only while the walls are far away in the time looked at, and no stream carries the discs along.
+            if (!IsStream(box) && blocks.Average(of) is var d && d > 0 && Math.Sqrt(4 * d * 6 * meanFree) < 0.2 * Math.Min(box.Width, box.Height))
                 Add(name, of);
         }
 
@@ -254,13 +267,19 @@ internal sealed class BoxRun
         return found;
     }
 
-    private static double Square(DiscState a, DiscState b) => (a.X - b.X) * (a.X - b.X) + (a.Y - b.Y) * (a.Y - b.Y);
+    private double Square(DiscState a, DiscState b)
+    {
+        double x = a.X - b.X, y = a.Y - b.Y;
+        x -= box.IsJoined ? box.Width * Math.Round(x / box.Width) : 0;
+        return x * x + y * y;
+    }
 
     /// <summary>A box as the particles know it.</summary>
     internal static BoxDescription Description(ParticleBox box) => new()
     {
         Width = box.Width,
         Height = box.Height,
+        Sides = box.IsJoined ? Sides.Joined : Sides.Walls,
         Gravity = PhysicalConstants.StandardGravity * Math.Sin(box.Tilt),
         Restitution = box.Discs.Restitution,
         WallRestitution = box.WallRestitution,
@@ -269,6 +288,7 @@ internal sealed class BoxRun
         Floor = box.Floor is { } floor ? new ShakingFloor(floor.Amplitude, floor.Frequency) : null,
         Drag = box.Floor?.Speed ?? 0,
         Grip = box.Floor?.Grip ?? 0,
+        TopGrip = box.Grip,
         Lid = box.Lid is { } lid ? new Lid(lid.Mass, lid.Load, lid.Height) : null,
         Open = box.IsOpen,
     };

@@ -110,7 +110,10 @@ internal sealed class GasRoute : IRoute
     }
 
     private static double Packing(ParticleBox box, double height, double radii) =>
-        box.Discs.Count * Math.PI * box.Discs.Radius * box.Discs.Radius / ((box.Width - radii * box.Discs.Radius) * (height - radii * box.Discs.Radius));
+        box.Discs.Count * Math.PI * box.Discs.Radius * box.Discs.Radius / (Across(box, radii) * (height - radii * box.Discs.Radius));
+
+    // Width that the centres have.
+    private static double Across(ParticleBox box, double radii) => box.Width - (box.IsJoined ? 0 : radii * box.Discs.Radius);
 
     // Force on the lid: pressure times the width the centres have.
     private static Estimate Push(ParticleBox box, double height, double thermal, double radii)
@@ -118,7 +121,7 @@ internal sealed class GasRoute : IRoute
         double packing = Packing(box, height, radii);
         var z = HardDiscGas.Compressibility(packing);
         double density = packing / (Math.PI * box.Discs.Radius * box.Discs.Radius);
-        return new Estimate(density * thermal * z.Value, density * thermal * z.Error).Times(box.Width - radii * box.Discs.Radius);
+        return new Estimate(density * thermal * z.Value, density * thermal * z.Error).Times(Across(box, radii));
     }
 
     // The gas counts from somewhere between the room of the centres and half a diameter further out: a wall gathers a layer.

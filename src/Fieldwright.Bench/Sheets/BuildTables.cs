@@ -26,14 +26,14 @@ internal static class BuildTables
     {
         var rows = new List<IReadOnlyList<string>>();
         void Row(string part, string sizes, string mass) => rows.Add([Position(rows.Count), part, sizes, mass]);
-        Row("box", Text($"{ShapeWords.Mm(box.Width)} × {ShapeWords.Mm(box.Height)} inside, one disc deep, {(box.IsOpen ? "open" : "closed")} at the top, leaning {box.Tilt * 180 / Math.PI:0.#}° from flat"), "");
+        Row(box.IsJoined ? "channel" : "box", Text($"{ShapeWords.Mm(box.Width)} {(box.IsJoined ? "once round " : "")}× {ShapeWords.Mm(box.Height)} inside, one disc deep, {(box.IsOpen ? "open" : "closed")} at the top, leaning {box.Tilt * 180 / Math.PI:0.#}° from flat"), "");
         Row(Text($"{box.Discs.Count:0} discs"), Text($"Ø {ShapeWords.Mm(2 * box.Discs.Radius)}, each alike{(box.Discs.Moment > 0 ? FormattableString.Invariant($", magnets of {box.Discs.Moment:0.###} A m² standing the same way up") : "")}"), Mass(box.Discs.Mass) + " each");
         if (box.Large is { } large)
             Row("large disc", Text($"Ø {ShapeWords.Mm(2 * large.Radius)}"), Mass(large.Mass));
         if (box.Lid is { } lid)
             Row("lid", Text($"{ShapeWords.Mm(box.Width)} wide, sliding, starts at {ShapeWords.Mm(lid.Height)}, pressed with {lid.Load:0.##} N"), Mass(lid.Mass));
         if (box.Floor is { } floor)
-            Row("floor", Text($"shakes ± {ShapeWords.Mm(floor.Amplitude)} at {floor.Frequency:0.#} Hz"), "");
+            Row("floor", Text($"shakes ± {ShapeWords.Mm(floor.Amplitude)} at {floor.Frequency:0.#} Hz{(floor.Speed == 0 ? "" : FormattableString.Invariant($", its surface travels at {1000 * floor.Speed:0.#} mm/s"))}"), "");
         return new SheetTable("What to make", ["", "part", "sizes in mm", "mass"], rows, "");
     }
 

@@ -100,11 +100,15 @@ public class HardDiscsTests
             Assert.Equal(0, Math.Abs(discs[i].X - start[i].X) + Math.Abs(discs[i].Y - start[i].Y), 1e-5);
     }
 
-    [Fact]
-    public void Run_FromTheSameStart_IsTheSameWhateverTheCells()
+    /// <summary>Cells only say who is looked at; so do the numbers that many discs are given anew on the way.</summary>
+    [Theory]
+    [InlineData(100, 20, Sides.Walls)]
+    [InlineData(100, 20, Sides.Joined)]
+    [InlineData(900, 60, Sides.Endless)]
+    public void Run_FromTheSameStart_IsTheSameWhateverTheCells(int count, double side, Sides sides)
     {
-        var start = Placement.Lattice(100, Radius, Mass, 20, 20, 1, 5);
-        var box = new BoxDescription { Width = 20, Height = 20 };
+        var start = Placement.Lattice(count, Radius, Mass, side, side, 1, 5, sides);
+        var box = new BoxDescription { Width = side, Height = side, Sides = sides };
         var (a, b, c) = (new HardDiscs(box, start), new HardDiscs(box, start), new HardDiscs(box, start, perCell: 9));
         foreach (var run in (HardDiscs[])[a, b, c])
             run.Run(3);
