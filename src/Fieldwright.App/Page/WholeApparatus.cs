@@ -17,7 +17,7 @@ internal static class WholeApparatus
 {
     private const int Frames = 250;
     private const double FramesApart = 0.04;
-    private static readonly string[] Modules = ["board.js", "light.js", "stage.js", "space.js", "box.js", "drawn.js", "stages.js", "player.js"];
+    private static readonly string[] Modules = ["board.js", "light.js", "candle.js", "stage.js", "space.js", "box.js", "drawn.js", "stages.js", "player.js"];
 
     /// <summary>The page.</summary>
     public static string Of(Desk desk, CancellationToken cancellation)

@@ -31,12 +31,15 @@ export const say = {
   force: n => Math.abs(n) >= 0.1 ? digits(n, 3) + ' N' : digits(n * 1e3, 3) + ' mN',
 };
 
-// Whether a processor stands in for a graphics card: ink is then laid by the processor straight away, which takes it a third of the time.
+// Dots a canvas has at most.
+export const MOST = 9e6;
+
+// Whether there is no graphics card to draw with, or a processor that imitates one: then everything is drawn by the processor straight away, which takes it a tenth of the time.
 let stands = null;
 export function byProcessor() {
   if (stands !== null) return stands;
   const gl = document.createElement('canvas').getContext('webgl2'), known = gl?.getExtension('WEBGL_debug_renderer_info');
-  stands = !gl || /swiftshader|llvmpipe|softpipe|software|basic render/i.test(known ? gl.getParameter(known.UNMASKED_RENDERER_WEBGL) : gl.getParameter(gl.RENDERER));
+  stands = !gl?.getExtension('EXT_color_buffer_float') || /swiftshader|llvmpipe|softpipe|software|basic render/i.test(known ? gl.getParameter(known.UNMASKED_RENDERER_WEBGL) : gl.getParameter(gl.RENDERER));
   gl?.getExtension('WEBGL_lose_context')?.loseContext();
   return stands;
 }
@@ -51,7 +54,9 @@ export class Board {
   constructor(box, keys) {
     this.box = box;
     this.paint = document.createElement('canvas');
-    this.over = document.createElement('canvas');
+    // Takes what the hand does; it is never drawn.
+    this.over = document.createElement('div');
+    this.over.className = 'over';
     this.readout = document.createElement('div');
     this.readout.className = 'readout'; this.readout.hidden = true; this.readout.setAttribute('role', 'status');
     this.said = document.createElement('p'); this.said.className = 'unseen'; this.said.id = box.id + '-said';
@@ -81,9 +86,9 @@ export class Board {
   close() { this.ended = true; this.watch?.disconnect(); }
 
   measure() {
-    const dots = this.overDots = Math.min(devicePixelRatio || 1, 2);
     this.width = Math.max(this.box.clientWidth, 50); this.height = Math.max(this.box.clientHeight, 50);
-    this.over.width = Math.round(this.width * dots); this.over.height = Math.round(this.height * dots);
+    const dots = this.inkDots = Math.min(devicePixelRatio || 1, 2, Math.sqrt(MOST / (this.width * this.height)));
+    this.dotsWide = Math.round(this.width * dots); this.dotsHigh = Math.round(this.height * dots);
     this.textScale = Math.min(Math.max(Math.min(this.width / 860, this.height / 520), 0.98), 2.6) * (this.big ? 1.35 : 1);
   }
 
@@ -92,10 +97,11 @@ export class Board {
   play(on) { this.playing = on && this.field?.head.frequency > 0; this.dirty = true; this.last = null; this.tell('phase', this.phase, this.playing); }
   setPhase(radians) { this.phase = radians; this.dirty = true; this.tell('phase', this.phase, this.playing); }
 
-  pen() {
-    const c = this.over.getContext('2d', { willReadFrequently: byProcessor() });
-    c.setTransform(this.overDots, 0, 0, this.overDots, 0, 0);
-    c.clearRect(0, 0, this.width, this.height);
+  // Ready to draw on a canvas, in the stage's own lengths.
+  pen(canvas, opaque = true) {
+    if (canvas.width !== this.dotsWide || canvas.height !== this.dotsHigh) { canvas.width = this.dotsWide; canvas.height = this.dotsHigh; }
+    const c = canvas.getContext('2d', { alpha: !opaque, willReadFrequently: byProcessor() });
+    c.setTransform(this.inkDots, 0, 0, this.inkDots, 0, 0);
     c.lineJoin = c.lineCap = 'round';
     return c;
   }
@@ -186,15 +192,26 @@ export class Board {
     if (b) text(c, say.length(Math.hypot(b[0] - a[0], b[1] - a[1])), (x1 + x2) / 2, (y1 + y2) / 2 - 9 * k, 15 * k, true, INK.warm, 'center');
   }
 
-  // The canvas under the ink, for stages that are drawn flat, with the hall's light on it.
+  // The canvas of stages that are drawn flat, with the hall's light on it. Where a processor draws, it does so on a sheet of its own and puts the whole on the stage at once.
   lit(share = 0.5) {
-    const g = this.paint.getContext('2d', { willReadFrequently: byProcessor() }), dots = this.overDots;
-    if (this.paint.width !== this.over.width || this.paint.height !== this.over.height) { this.paint.width = this.over.width; this.paint.height = this.over.height; }
-    g.setTransform(dots, 0, 0, dots, 0, 0);
-    const light = g.createRadialGradient(share * this.width, this.height / 2, 0, share * this.width, this.height / 2, 0.66 * Math.max(this.width, this.height));
-    light.addColorStop(0, '#1d2632'); light.addColorStop(1, '#0d1117'); g.fillStyle = light; g.fillRect(0, 0, this.width, this.height);
-    g.lineCap = 'round'; g.lineJoin = 'round';
-    return g;
+    const c = this.ground(), key = `${this.dotsWide} ${this.dotsHigh} ${share}`;
+    if (this.hall?.key !== key) {
+      this.hall = document.createElement('canvas'); this.hall.key = key;
+      const g = this.pen(this.hall), light = g.createRadialGradient(share * this.width, this.height / 2, 0, share * this.width, this.height / 2, 0.66 * Math.max(this.width, this.height));
+      light.addColorStop(0, '#1d2632'); light.addColorStop(1, '#0d1117'); g.fillStyle = light; g.fillRect(0, 0, this.width, this.height);
+    }
+    c.drawImage(this.hall, 0, 0, this.width, this.height);
+    return c;
+  }
+
+  ground() { return this.pen(byProcessor() ? this.easel ??= document.createElement('canvas') : this.paint); }
+
+  // What was drawn since the hall was lit, on the stage.
+  put() {
+    if (!this.easel) return;
+    const { width, height } = this.easel;
+    if (this.paint.width !== width || this.paint.height !== height) { this.paint.width = width; this.paint.height = height; }
+    this.paint.getContext('2d', { alpha: false }).putImageData(this.easel.getContext('2d').getImageData(0, 0, width, height), 0, 0);
   }
 
   showAt(lines, sx, sy) {

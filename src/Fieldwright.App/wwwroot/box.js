@@ -83,12 +83,13 @@ export class BoxStage extends Board {
     line(X(0), Y(h.floor), X(h.box.width), Y(h.floor), h.box.shakes ? INK.warm : INK.edge, h.box.shakes ? 3.4 : 2.2);
     if (h.lid !== null) line(X(0), Y(h.lid), X(h.box.width), Y(h.lid), INK.cool, 4.2); else if (!h.box.isOpen) line(X(0), Y(top), X(h.box.width), Y(top), INK.edge, 2.2);
     this.ink(X, Y, top);
+    this.put();
     this.frames++;
     this.tell('drawn', this.waiting);
   }
 
   ink(X, Y, top) {
-    const c = this.pen(), h = this.field.head, k = this.textScale;
+    const c = this.ground(), h = this.field.head, k = this.textScale;
     if (this.layers.names) {
       if (h.lid !== null) text(c, `lid ${say.length(h.lid)}`, X(h.box.width) + 10 * k, Y(h.lid) + 5 * k, 14 * k, true, INK.cool, 'left');
       if (h.box.shakes) text(c, 'shaken floor', X(h.box.width) + 10 * k, Y(0) + 5 * k, 14 * k, true, INK.warm, 'left');

@@ -124,6 +124,7 @@ export class SpaceStage extends Board {
     things.sort((a, b) => a.z - b.z);
     for (const t of things) t.draw(g);
     this.ink();
+    this.put();
     this.frames++;
     this.tell('drawn', this.waiting);
   }
@@ -205,7 +206,7 @@ export class SpaceStage extends Board {
   }
 
   ink() {
-    const c = this.pen(), h = this.field.head, k = this.textScale;
+    const c = this.ground(), h = this.field.head, k = this.textScale;
     for (const p of h.probes) { const [x, y] = this.toScreen(p.at); c.strokeStyle = INK.text; c.lineWidth = 1.4 * k; c.beginPath(); c.moveTo(x - 6 * k, y); c.lineTo(x + 6 * k, y); c.moveTo(x, y - 6 * k); c.lineTo(x, y + 6 * k); c.stroke(); }
     for (const b of h.bodies) if (b.magnetised) { const r = 0.09 * this.most, a = b.centre.map((q, i) => q - r * b.magnetised[i]), to = b.centre.map((q, i) => q + r * b.magnetised[i]), [x1, y1] = this.toScreen(a), [x2, y2] = this.toScreen(to); arrow(c, x1, y1, x2, y2, INK.text, 2.2 * k, true); text(c, 'N', x2 + 6 * k, y2 - 4 * k, 14 * k, true, INK.text, 'left'); }
     if (this.layers.forces) for (const b of h.bodies) this.force(c, b, k);

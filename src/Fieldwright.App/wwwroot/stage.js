@@ -1,5 +1,6 @@
-import { Board, INK, rampAt, roundStep, digits, say, parseHead, arrow, text, columns, escape, smallCylinder } from './board.js';
+import { Board, byProcessor, MOST, INK, rampAt, roundStep, digits, say, parseHead, arrow, text, columns, escape, smallCylinder } from './board.js';
 import { Light } from './light.js';
+import { Candle } from './candle.js';
 // The stage of a section: its lit field, with bodies, currents, forces and names in ink on it.
 
 // While something moves a frame should take no longer than this, in ms: dots are given up for it.
@@ -19,9 +20,11 @@ export class Stage extends Board {
     super(box, 'The stage. Arrow keys move it, plus and minus zoom, 0 shows all, P moves a probe, M measures, space plays or holds.');
     this.layers = { flux: true, density: false, current: true, forces: true, names: true };
     this.step = this.even = 0; this.fieldDirty = true; this.live = 1; this.easy = 0;
-    this.light = new Light(this.paint);
-    if (this.light.gl) { this.colours(); this.light.restored = () => { this.colours(); if (this.field) this.upload(); this.fieldDirty = this.dirty = true; }; }
-    else { box.classList.add('blind'); this.light = null; }
+    this.light = byProcessor() ? new Candle(this.paint) : new Light(this.paint);
+    this.light.restored = () => { this.colours(); if (this.field) this.upload(); this.fieldDirty = this.dirty = true; };
+    // The ink, on a sheet that is clear elsewhere.
+    this.tracing = document.createElement('canvas');
+    this.colours();
     this.begin();
   }
 
@@ -33,7 +36,7 @@ export class Stage extends Board {
     this.light.colours(bytes);
   }
 
-  resize() { this.fieldDirty = true; super.resize(); }
+  resize() { this.fieldDirty = true; this.signs = null; super.resize(); }
 
   // Takes a field; the scale of lines and glow stays while a dial turns, so that more current shows as more lines.
   set(field, fresh) {
@@ -57,7 +60,7 @@ export class Stage extends Board {
     this.tell('field', h);
   }
 
-  upload() { this.light?.load(this.field); this.signs = null; }
+  upload() { this.light.load(this.field); this.signs = null; }
 
   // What is looked at first. A sheet far longer than the coils beside it runs off both sides.
   bounds() {
@@ -96,28 +99,31 @@ export class Stage extends Board {
 
   pan(dx, dy) { if (!this.view) return; this.view.x -= dx / this.view.scale; this.view.y += dy / this.view.scale; this.fitted = false; this.fieldDirty = this.dirty = true; this.moved = performance.now(); }
 
+  setPhase(radians) { this.phase = radians; this.relit = true; this.tell('phase', this.phase, this.playing); }
   play(on) { this.moved = -Infinity; this.quality = 1; this.fieldDirty = true; super.play(on); }
 
   tick(now) {
-    if (!this.field || !this.view || this.light?.lost) return;
+    if (!this.field || !this.view || this.light.lost) return;
     // Playing, turning, panning and zooming draw fewer dots where all of them would cost frames; a moment of rest brings them all back.
     const moves = this.playing || now - (this.moved ?? -Infinity) < 400;
     if (!this.isReady(now)) return;
     const quality = moves ? this.live : 1;
-    if (quality !== this.quality) { this.quality = quality; this.fieldDirty = this.dirty = true; }
+    if (quality !== this.quality) { this.quality = quality; this.fieldDirty = this.relit = true; }
     if (this.playing) {
       if (this.last) this.phase = (this.phase + 2 * Math.PI * (now - this.last) / this.period) % (2 * Math.PI);
-      this.last = now; this.dirty = true;
+      this.last = now; this.relit = true;
       this.tell('phase', this.phase, true);
     }
-    if (this.dirty) this.draw();
+    // Ink changes with the instant only where a probe shows the field's way.
+    if (this.relit && this.probe && !(now - this.inked < 150)) this.dirty = true;
+    if (this.dirty || this.relit) this.draw(this.dirty);
   }
 
   // Waits for the frame before, so that frames never queue, and learns from it how many dots can be had.
   isReady(now) {
     if (!this.sent) return true;
     const took = now - this.sent;
-    if (this.light && !this.light.isDone && took < 2000) return false;
+    if (!this.light.isDone && took < 2000) return false;
     this.sent = null;
     // A frame that laid the field anew costs more than one that only lit it: the dearest of late counts.
     const wanted = this.quality * Math.sqrt(FRAME / Math.max(took, 1)), live = Math.min(Math.max(wanted, FEWEST), 1);
@@ -125,10 +131,12 @@ export class Stage extends Board {
     return true;
   }
 
-  draw() {
-    this.dirty = false;
-    if (this.light) { if (this.fieldDirty) this.fill(); this.shine(); this.sent = performance.now(); }
-    this.ink();
+  draw(inks = true) {
+    this.sent = performance.now();
+    if (this.fieldDirty) this.fill();
+    if (inks || this.dirty) { this.ink(); this.light.draw(this.tracing); this.inked = this.sent; }
+    this.dirty = this.relit = false;
+    this.shine();
     this.frames++;
     this.tell('drawn', this.waiting);
   }
@@ -136,14 +144,17 @@ export class Stage extends Board {
   // What both passes go by.
   get scene() { const h = this.field.head, v = this.view; return { x: v.x, y: v.y, pixel: 1 / (v.scale * this.dots), densityScale: this.densityScale, currentScale: this.currentScale, isRound: h.isRound, depth: h.depth }; }
 
+  // Lays the field in so many dots. The ink keeps its own where they are put together by a card, and has those of the light elsewhere.
   fill() {
-    const most = 3.7e6, dots = Math.min(devicePixelRatio || 1, Math.sqrt(most / (this.width * this.height))) * this.quality;
-    if (this.light.size(Math.max(Math.round(this.width * dots), 16), Math.max(Math.round(this.height * dots), 16))) this.signs = null;
-    this.fieldDirty = false; this.dots = dots;
+    const card = this.light instanceof Light, most = Math.min(devicePixelRatio || 1, Math.sqrt((card ? 3.7e6 : MOST) / (this.width * this.height))), dots = this.dots = (card ? most : Math.min(most, 2)) * this.quality;
+    const width = Math.max(Math.round(this.width * dots), 16), height = Math.max(Math.round(this.height * dots), 16);
+    if (!card && (this.dotsWide !== width || this.dotsHigh !== height)) { this.inkDots = dots; this.dotsWide = width; this.dotsHigh = height; this.dirty = true; }
+    this.light.size(width, height, this.dotsWide, this.dotsHigh);
+    this.fieldDirty = false;
     this.light.lay(this.scene);
   }
 
-  shine() { this.light.shine(this.scene, { instant: this.instant(), step: this.step, layers: this.layers, dots: Math.max(this.dots * Math.min(this.textScale, 1.6), 0.7), glow: this.glow() }); }
+  shine() { this.light.shine(this.scene, { instant: this.instant(), step: this.step, layers: this.layers, mark: 5.4 * this.textScale * this.inkDots, dots: Math.max(this.dots * Math.min(this.textScale, 1.6), 0.7), glow: this.glow() }); }
 
   instant() { return this.field.head.frequency > 0 ? [Math.cos(this.phase), Math.sin(this.phase)] : [1, 0]; }
 
@@ -178,6 +189,8 @@ export class Stage extends Board {
         places.forEach((p, i) => { const v = values[i]; if (v && (v[0] || v[1])) found.push({ x: side * p[0], y: p[1], room, re: sign * v[0] / this.currentScale, im: sign * v[1] / this.currentScale }); });
       }
     }
+    const marks = found.filter(s => !s.winding);
+    this.light.set(new Float32Array(marks.flatMap(s => [s.x, s.y, s.room, s.re, s.im])));
     return this.signs = found;
   }
 
@@ -204,10 +217,10 @@ export class Stage extends Board {
   }
 
   ink() {
-    const c = this.pen(), h = this.field.head;
+    const c = this.pen(this.tracing, false), h = this.field.head;
+    c.clearRect(0, 0, this.width, this.height);
     if (h.isRound) this.axis(c);
     for (const body of h.bodies) this.outline(c, body);
-    if (this.layers.current) this.marks(c);
     for (const body of h.bodies) if (body.magnetisedDegrees !== null) this.pole(c, body);
     if (this.layers.forces) for (const body of h.bodies) if (body.force) this.forces(c, body);
     if (this.layers.names) this.names(c);
@@ -244,19 +257,6 @@ export class Stage extends Board {
         was = x;
       }
       c.stroke();
-    }
-  }
-
-  marks(c) {
-    const [co, si] = this.instant(), most = 5.4 * this.textScale;
-    for (const s of this.spots()) {
-      if (s.winding) continue;
-      const j = s.re * co - s.im * si, [x, y] = this.toScreen(s.x, s.y), r = Math.min(most, s.room * this.view.scale) * Math.sqrt(Math.min(Math.abs(j), 1));
-      if (Math.abs(j) < 0.04 || r < 1.2 || x < -9 || y < -9 || x > this.width + 9 || y > this.height + 9) continue;
-      c.fillStyle = j > 0 ? INK.warm : INK.cool; c.strokeStyle = 'rgba(11,14,19,.85)'; c.lineWidth = Math.min(0.8, 0.2 * r);
-      c.beginPath(); c.arc(x, y, r, 0, 7); c.fill(); c.stroke();
-      if (j > 0) { c.fillStyle = INK.mark; c.beginPath(); c.arc(x, y, 0.3 * r, 0, 7); c.fill(); }
-      else { const d = 0.5 * r; c.strokeStyle = INK.mark; c.lineWidth = 0.26 * r; c.beginPath(); c.moveTo(x - d, y - d); c.lineTo(x + d, y + d); c.moveTo(x - d, y + d); c.lineTo(x + d, y - d); c.stroke(); }
     }
   }
 
@@ -322,7 +322,7 @@ export class Stage extends Board {
 
   // Values under a spot of the stage, from what was deposited there.
   sample(sx, sy) {
-    if (!this.light?.targets || sx < 0 || sy < 0 || sx >= this.width || sy >= this.height) return null;
+    if (this.fieldDirty || sx < 0 || sy < 0 || sx >= this.width || sy >= this.height) return null;
     const found = this.light.read(Math.floor(sx * this.dots), Math.floor((this.height - sy) * this.dots), this.scene);
     if (!found) return null;
     const [c, s] = this.instant(), { density: d, current: j, matter } = found;

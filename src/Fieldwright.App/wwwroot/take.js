@@ -22,14 +22,13 @@ export function takeAway(bench, file) {
   });
 }
 
-// The stage at an instant, field and ink together, on a canvas of a given width.
+// The stage at an instant on a canvas of a given width.
 async function still(stage, canvas, share) {
   const c = canvas.getContext('2d');
   if (stage.next) await stage.next(SECONDS / FRAMES);
   stage.phase = 2 * Math.PI * share;
   stage.draw();
   c.drawImage(stage.paint, 0, 0, canvas.width, canvas.height);
-  c.drawImage(stage.over, 0, 0, canvas.width, canvas.height);
 }
 
 async function filmed(stage, width, work) {

@@ -76,7 +76,7 @@ public sealed class JourneyTests(Browser browser)
         await page.Keyboard.PressAsync("End");
         await page.WaitForFunctionAsync("was => bench.stage.field.head.mostCurrentDensity > 1.8 * was", was);
         Assert.Equal("10 A", await page.TextContentAsync(".dial-value"));
-        await page.FocusAsync("#stage canvas >> nth=1");
+        await page.FocusAsync("#stage .over");
         await page.Keyboard.PressAsync("p");
         await page.WaitForFunctionAsync("document.querySelector('.readout').textContent.includes('would')");
         Assert.Matches(@"\d (m|µ)?T", await page.InnerTextAsync(".readout"));
@@ -124,7 +124,7 @@ public sealed class JourneyTests(Browser browser)
         await page.WaitForFunctionAsync("/z: 20(\\.\\d)? mm|z: 19\\.9 mm/.test(bench.editor.view.state.doc.toString())");
         await page.WaitForFunctionAsync("bench.stage.field.head.bodies[0].loops[0].some((v, i) => i % 2 && v > 0.0225)");
         // Taken back where the hand is, done again, and taken back in the text.
-        await page.FocusAsync("#stage canvas >> nth=1");
+        await page.FocusAsync("#stage .over");
         await page.Keyboard.PressAsync("Control+z");
         await page.WaitForFunctionAsync("bench.editor.view.state.doc.toString().includes('z: 14 mm')");
         await page.Keyboard.PressAsync("Control+y");
@@ -264,13 +264,13 @@ public sealed class JourneyTests(Browser browser)
         using (var shot = await Shot(page))
             Assert.True(Warm(shot) > 150, "No current glows towards the reader.");
         double yaw = await page.EvaluateAsync<double>("bench.stage.view.yaw");
-        await page.FocusAsync("#stage canvas >> nth=1");
+        await page.FocusAsync("#stage .over");
         await page.Keyboard.PressAsync("ArrowLeft");
         Assert.NotEqual(yaw, await page.EvaluateAsync<double>("bench.stage.view.yaw"));
         await page.GetByRole(AriaRole.Button, new() { Name = "plane across z" }).ClickAsync();
         await page.WaitForFunctionAsync("bench.stage.field.head.slice.axis === 2");
         await page.GetByRole(AriaRole.Button, new() { Name = "Plane", Exact = true }).ClickAsync();
-        await page.FocusAsync("#stage canvas >> nth=1");
+        await page.FocusAsync("#stage .over");
         await page.Keyboard.PressAsync("p");
         await page.WaitForFunctionAsync("/\\d (m|µ)?T/.test(document.querySelector('.readout').innerText)");
         double was = await page.EvaluateAsync<double>("bench.stage.field.head.bodies.find(b => b.name === 'base').current[0]");
