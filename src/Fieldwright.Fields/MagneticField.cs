@@ -13,8 +13,6 @@ namespace Fieldwright.Fields;
 public abstract class MagneticField
 {
     private const int F = ElementTables.Functions;
-    private readonly Dictionary<string, VirtualDisplacement> displacements = [];
-
     private protected MagneticField(MeshedModel meshed, Complex[] nodal, Complex[] windingCurrents, Complex[] conductorVoltages, bool netCurrentKnown = false)
     {
         Meshed = meshed;
@@ -36,6 +34,9 @@ public abstract class MagneticField
 
     /// <summary>Number of unknowns of the field.</summary>
     public int UnknownCount => Meshed.UnknownCount;
+
+    /// <summary>Whether no matter in it saturates, so that the field of other currents is a sum of what each gives.</summary>
+    public bool IsLinear => Materials.IsLinear;
 
     /// <summary>Energy of the whole field, open space included, J: ∫∫H dB with zero where H is zero, so that a magnet counts ½μH².</summary>
     public double Energy => energy ??= SumEnergy();
@@ -182,6 +183,22 @@ public abstract class MagneticField
         return result;
     }
 
+    /// <summary>What was solved for at each node of <see cref="Mesh"/>, Wb/m² or Wb/m: A_φ/r when round, which is half the flux density on the axis, A_z when long; peak phasors, real where the field stands still.</summary>
+    public ReadOnlySpan<Complex> NodalUnknown => Nodal.AsSpan(0, Mesh.NodeCount);
+
+    /// <summary>Visits the middle of every triangle of <see cref="Mesh"/>, in their order.</summary>
+    /// <param name="visit">Takes the triangle's number, A_φ or A_z in Wb/m, the flux density in T and the current density in A/m², turns times current in a winding; peak phasors, real where the field stands still.</param>
+    public void EachMiddle(Action<int, Complex, PlanePhasor, Complex> visit)
+    {
+        ArgumentNullException.ThrowIfNull(visit);
+        var values = new ElementValues();
+        for (var e = 0; e < Meshed.Space.InsideCount; e++)
+        {
+            values.EvaluateAt(Meshed.Space, e, 1.0 / 3, 1.0 / 3);
+            visit(e, Potential(e, 0, values), FluxDensityAt(e, 0, values), CurrentDensityAt(e, 0, values));
+        }
+    }
+
     /// <summary>Mean over time of the product of two quantities of this field.</summary>
     internal abstract double MeanProduct(Complex a, Complex b);
 
@@ -198,11 +215,7 @@ public abstract class MagneticField
     {
         ArgumentNullException.ThrowIfNull(regions);
         var key = string.Join(',', regions.Order());
-        lock (displacements)
-        {
-            if (!displacements.TryGetValue(key, out var found)) displacements[key] = found = VirtualDisplacement.Of(Meshed, regions);
-            return found;
-        }
+        return Meshed.Space.Displacements.GetOrAdd(key, _ => VirtualDisplacement.Of(Meshed, regions));
     }
 
     /// <summary>Everything about the field at quadrature point q of triangle e.</summary>

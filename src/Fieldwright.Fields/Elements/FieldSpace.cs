@@ -15,6 +15,9 @@ internal sealed class FieldSpace
     /// <summary>Region number of image triangles.</summary>
     public const int ImageRegion = int.MinValue;
 
+    /// <summary>Displacements of bodies asked for so far, by the numbers of their regions: they follow from the triangles alone.</summary>
+    public System.Collections.Concurrent.ConcurrentDictionary<string, Forces.VirtualDisplacement> Displacements { get; } = [];
+
     public FieldSpace(Symmetry symmetry, double depth, Mesh mesh, Point centre, double radius)
     {
         Symmetry = symmetry;

@@ -84,7 +84,8 @@ public sealed class StageField
             }
 
             coarse ??= MeshedModel.Create(model, QuickFineness, cancellation);
-            return new StageField(apparatus, sections, Solve(kept ?? coarse, cancellation), coarse, [], isRefined: false, note);
+            var field = kept is not null && kept.Mesh == before!.solved.Mesh ? OtherCurrents(model, before.solved) : null;
+            return new StageField(apparatus, sections, field ?? Solve(kept ?? coarse, cancellation), coarse, [], isRefined: false, note);
         });
     }
 
@@ -125,6 +126,19 @@ public sealed class StageField
 
     private static MagneticField Solve(MeshedModel meshed, CancellationToken cancellation) =>
         meshed.Model.Frequency > 0 ? HarmonicField.Solve(meshed, cancellation) : StaticField.Solve(meshed, cancellation);
+
+    // The field of before under other currents, if nothing else has changed and they may be superposed; null otherwise.
+    private static HarmonicField? OtherCurrents(FieldModel model, MagneticField before)
+    {
+        var was = before.Model;
+        if (before is not HarmonicField { IsLinear: true } harmonic || model.Frequency != was.Frequency || model.Conductors.Count + was.Conductors.Count + model.Motion.Count + was.Motion.Count > 0
+            || model.Edges != was.Edges || model.Windings.Count != was.Windings.Count || model.Matter.Count != was.Matter.Count
+            || model.Matter.Any(m => !was.Matter.TryGetValue(m.Key, out var other) || m.Value != other)
+            || model.Windings.Zip(was.Windings).Any(p => p.First.Name != p.Second.Name || p.First.Resistance != p.Second.Resistance || !p.First.Sides.SequenceEqual(p.Second.Sides)))
+            return null;
+        var currents = model.Windings.Select(w => w.Drive is ImposedCurrent c ? c.Current : (Complex?)null).ToList();
+        return currents.Any(c => c is null) ? null : harmonic.WithCurrents([.. currents.Select(c => c!.Value)]);
+    }
 
     // Currents that follow from voltages and loads: at first from the magnetic circuit where there is one, since it answers at once.
     private static IReadOnlyDictionary<string, Complex> Currents(Apparatus apparatus, double target, bool quick, CancellationToken cancellation)

@@ -55,40 +55,37 @@ public sealed class StageGrid
 
     private void AddInside(IReadOnlyDictionary<int, StageMatter> matter)
     {
-        var mesh = field.Mesh;
-        var places = field.Meshed.Coordinates.ToArray();
+        var (mesh, places) = (field.Mesh, field.Meshed.Coordinates.ToArray());
+        var unknown = field.NodalUnknown;
         var psi = field.NodalFluxFunction();
         var (sin, cos) = Math.SinCos(Instants.Strongest(field));
         double least = 0, most = 0;
         for (int n = 0; n < psi.Length; n++)
         {
-            var u = Unknown(places[2 * n], places[2 * n + 1], psi[n]);
-            nodes.AddRange([(float)places[2 * n], (float)places[2 * n + 1], (float)u.Real, (float)u.Imaginary]);
+            nodes.AddRange([(float)places[2 * n], (float)places[2 * n + 1], (float)unknown[n].Real, (float)unknown[n].Imaginary]);
             double now = psi[n].Real * cos - psi[n].Imaginary * sin;
             (least, most) = (Math.Min(least, now), Math.Max(most, now));
         }
 
         Flux = (least, most);
         triangles.AddRange(mesh.Triangles);
-        var strengths = new List<(double B, double Area)>();
-        for (int t = 0; t < mesh.TriangleCount; t++)
+        var wound = field.Model.Windings.SelectMany(w => w.Sides).Select(s => s.Region).ToHashSet();
+        double[] strengths = new double[mesh.TriangleCount], areas = new double[mesh.TriangleCount];
+        field.EachMiddle((t, potential, density, current) =>
         {
             int region = mesh.Regions[t];
-            var (x, y, area) = Middle(places, mesh.Triangles.AsSpan(6 * t, 3));
             var source = Complex.Zero;
             double sigma = field.Model.MatterOf(region).Conductivity, omegaSigma = field.Model.AngularFrequency * sigma;
-            if (sigma > 0 || field.Model.Windings.Any(w => w.Sides.Any(s => s.Region == region)))
+            if (sigma > 0 || wound.Contains(region))
             {
-                var current = CurrentDensity(x, y);
-                source = current + Complex.ImaginaryOne * omegaSigma * VectorPotential(x, y);
+                source = current + Complex.ImaginaryOne * omegaSigma * potential;
                 MostCurrentDensity = Math.Max(MostCurrentDensity, CornerCurrent(places, mesh.Triangles.AsSpan(6 * t, 3), psi, source, omegaSigma, current));
             }
 
             sources.AddRange([(float)source.Real, (float)source.Imaginary, (float)omegaSigma, matter.TryGetValue(region, out var kind) ? (float)kind : 0]);
-            strengths.Add((FluxDensity(x, y), area));
-        }
-
-        MostFluxDensity = Exceeded(strengths);
+            (strengths[t], areas[t]) = (density.Peak, Area(places, mesh.Triangles.AsSpan(6 * t, 3)));
+        });
+        MostFluxDensity = Exceeded(strengths, areas);
     }
 
     // Eddy currents are densest at the skin, so the corners are asked too.
@@ -107,19 +104,20 @@ public sealed class StageGrid
         return most;
     }
 
-    private static double Exceeded(List<(double B, double Area)> strengths)
+    private static double Exceeded(double[] strengths, double[] areas)
     {
-        double all = strengths.Sum(s => s.Area), sum = 0;
-        foreach (var (b, area) in strengths.OrderBy(s => s.B))
-            if ((sum += area) >= Brightest * all)
-                return b;
+        double all = areas.Sum(), sum = 0;
+        Array.Sort(strengths, areas);
+        for (int t = 0; t < strengths.Length; t++)
+            if ((sum += areas[t]) >= Brightest * all)
+                return strengths[t];
         return 0;
     }
 
-    private static (double X, double Y, double Area) Middle(double[] places, ReadOnlySpan<int> n)
+    private static double Area(double[] places, ReadOnlySpan<int> n)
     {
         double ax = places[2 * n[0]], ay = places[2 * n[0] + 1], bx = places[2 * n[1]], by = places[2 * n[1] + 1], cx = places[2 * n[2]], cy = places[2 * n[2] + 1];
-        return ((ax + bx + cx) / 3, (ay + by + cy) / 3, 0.5 * Math.Abs((bx - ax) * (cy - ay) - (cx - ax) * (by - ay)));
+        return 0.5 * Math.Abs((bx - ax) * (cy - ay) - (cx - ax) * (by - ay));
     }
 
     // Rings round the rim through the rim's own nodes: two curved triangles for each rim edge and ring.
@@ -157,7 +155,7 @@ public sealed class StageGrid
         for (int k = 1; k < spoke.Length; k++)
         {
             double outwards = Math.Pow(Reach, (double)k / (2 * Rings)), x = centre.X + outwards * dx, y = centre.Y + outwards * dy;
-            var u = Unknown(x, y, FluxFunction(x, y));
+            var u = !round ? FluxFunction(x, y) / field.Model.Depth : x > 0 ? FluxFunction(x, y) / (2 * Math.PI * x * x) : 0.5 * AlongAxis(y);
             spoke[k] = nodes.Count / 4;
             nodes.AddRange([(float)x, (float)y, (float)u.Real, (float)u.Imaginary]);
         }
@@ -166,22 +164,10 @@ public sealed class StageGrid
     }
 
     // On the axis A/r is half the flux density along it.
-    private Complex Unknown(double x, double y, Complex psi)
+    private Complex AlongAxis(double y) => field switch
     {
-        if (!round)
-            return psi / field.Model.Depth;
-        return x > 0 ? psi / (2 * Math.PI * x * x) : field switch
-        {
-            HarmonicField harmonic => 0.5 * harmonic.FluxDensity(0, y).Y,
-            StaticField still => 0.5 * still.FluxDensity(0, y).Y,
-            _ => 0,
-        };
-    }
-
-    private double FluxDensity(double x, double y) => field switch
-    {
-        HarmonicField harmonic => harmonic.FluxDensity(x, y).Peak,
-        StaticField still => still.FluxDensity(x, y).Magnitude,
+        HarmonicField harmonic => harmonic.FluxDensity(0, y).Y,
+        StaticField still => still.FluxDensity(0, y).Y,
         _ => 0,
     };
 
@@ -189,20 +175,6 @@ public sealed class StageGrid
     {
         HarmonicField harmonic => harmonic.FluxFunction(x, y),
         StaticField still => still.FluxFunction(x, y),
-        _ => 0,
-    };
-
-    private Complex VectorPotential(double x, double y) => field switch
-    {
-        HarmonicField harmonic => harmonic.VectorPotential(x, y),
-        StaticField still => still.VectorPotential(x, y),
-        _ => 0,
-    };
-
-    private Complex CurrentDensity(double x, double y) => field switch
-    {
-        HarmonicField harmonic => harmonic.CurrentDensity(x, y),
-        StaticField still => still.CurrentDensity(x, y),
         _ => 0,
     };
 }

@@ -13,7 +13,7 @@ public sealed class LightTests(Browser browser)
         async ([kind, shown, phase, wide, high]) => {
           const { Light } = await import('/light.js'), { Candle } = await import('/candle.js'), s = bench.stage, light = new (kind === 'card' ? Light : Candle)(document.createElement('canvas'));
           const clear = document.createElement('canvas'); clear.width = wide; clear.height = high; clear.getContext('2d');
-          const scene = { ...s.scene, x: 0, y: 0.01, pixel: 0.001 };
+          const scene = { ...s.scene, x: 0, y: 0.01, pixel: 0.0006 };
           s.colours.call({ light }); light.load(s.field); light.set(new Float32Array(s.spots().filter(m => !m.winding).flatMap(m => [m.x, m.y, m.room, m.re, m.im])));
           light.size(wide, high, wide, high); light.draw(clear); light.lay(scene);
           light.shine(scene, { instant: [Math.cos(phase), Math.sin(phase)], step: s.step, layers: Object.fromEntries(['flux', 'density', 'current'].map(l => [l, shown.includes(l)])), dots: 1, mark: 5.4, glow: s.glow() });
@@ -39,7 +39,7 @@ public sealed class LightTests(Browser browser)
         // In the hole of the coil under the plate, and far out at the rim of the picture.
         double coil = await window.Page.EvaluateAsync<double>("Math.min(...bench.stage.field.head.bodies.find(b => b.matter === 3).loops[0].filter((_, i) => i % 2 === 0))");
         double low = await window.Page.EvaluateAsync<double>("(b => (Math.min(...b) + Math.max(...b)) / 2)(bench.stage.field.head.bodies.find(b => b.matter === 3).loops[0].filter((_, i) => i % 2 === 1))");
-        Assert.True(Brightness(strength, 0.5 * coil, low) > 2 * Brightness(strength, 0.078, 0.05), "The field strength is no lighter in the coil than far from it.");
+        Assert.True(Brightness(strength, 0.5 * coil, low) > 2 * Brightness(strength, 0.046, 0.034), "The field strength is no lighter in the coil than far from it.");
         Assert.True(Brightness(strength, 0.5 * coil, low) > 1.3 * Brightness(later, 0.5 * coil, low), "A quarter of a period later the coil's field is as strong as at its peak.");
         Assert.Equal(strength, back);
         foreach (string kind in (string[])["processor", "card"])
@@ -49,10 +49,11 @@ public sealed class LightTests(Browser browser)
             Assert.True(Off(dots, Mirrored(dots), 3) < 0.02, $"By {kind} the sides of the axis differ.");
         }
 
-        foreach (string shown in (string[])["flux", "density", "current", "flux density current"])
+        // Lines are told from dot to dot by either in its own way, so that their edges differ a little.
+        foreach (var (shown, share) in (IEnumerable<(string, double)>)[("flux", 0.04), ("density", 0.002), ("current", 0.002), ("flux density current", 0.04)])
         {
             int[] card = await Of("card", shown, strongest + 0.7), processor = await Of("processor", shown, strongest + 0.7);
-            Assert.True(Off(card, processor, 24) < 0.01, $"{shown}: {Off(card, processor, 24):P2} of the dots are not alike by card and by processor.");
+            Assert.True(Off(card, processor, 12) < share, $"{shown}: {Off(card, processor, 12):P2} of the dots are not alike by card and by processor.");
         }
 
         int[] currents = await Of("processor", "current", strongest);
@@ -61,7 +62,7 @@ public sealed class LightTests(Browser browser)
         window.WasQuiet();
     }
 
-    private static int At(int[] dots, double x, double y) => 4 * (Wide * (int)(High / 2 - (y - 0.01) / 0.001) + (int)(Wide / 2 + x / 0.001));
+    private static int At(int[] dots, double x, double y) => 4 * (Wide * (int)(High / 2 - (y - 0.01) / 0.0006) + (int)(Wide / 2 + x / 0.0006));
 
     private static double Brightness(int[] dots, double x, double y) => At(dots, x, y) is var i ? 0.2126 * dots[i] + 0.7152 * dots[i + 1] + 0.0722 * dots[i + 2] : 0;
 
