@@ -26,6 +26,13 @@ class Bench {
       if (e.key === 's' || e.key === 'S') { e.preventDefault(); this.show.open(); }
     };
     document.addEventListener('keydown', this.keys);
+    // What is printed is fetched when it is, as the dials stand: printing waits for nothing that comes later.
+    this.print = () => {
+      const paper = document.getElementById('paper'), ask = new XMLHttpRequest();
+      try { ask.open('GET', `/take/picture.svg?key=${key}&light=1&phase=${Math.round((this.stage.phase || 0) * 180 / Math.PI)}`, false); ask.send(); } catch { return; }
+      paper.innerHTML = ask.status === 200 ? ask.responseText.replace(/^<\?xml.*?\?>/, '') : '';
+    };
+    addEventListener('beforeprint', this.print);
     const socket = this.socket = new WebSocket(`${location.protocol === 'https:' ? 'wss' : 'ws'}://${location.host}/desk?key=${key}`);
     socket.binaryType = 'arraybuffer';
     socket.onmessage = e => this.take(e.data);
@@ -96,7 +103,7 @@ class Bench {
 
   close() {
     this.closed = true;
-    document.removeEventListener('keydown', this.keys);
+    document.removeEventListener('keydown', this.keys); removeEventListener('beforeprint', this.print);
     this.socket.close(); this.stage.close(); this.editor.close(); this.show.close();
   }
 }

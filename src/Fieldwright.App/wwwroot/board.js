@@ -28,7 +28,7 @@ export const say = {
   density: t => Math.abs(t) >= 0.1 ? digits(t, 3) + ' T' : Math.abs(t) >= 1e-4 ? digits(t * 1e3, 3) + ' mT' : digits(t * 1e6, 3) + ' µT',
   current: a => digits(a * 1e-6, 3) + ' A/mm²',
   length: m => Math.abs(m) >= 1 ? digits(m, 4) + ' m' : (1000 * m).toFixed(1).replace('-', '−') + ' mm',
-  force: n => Math.abs(n) >= 0.1 ? digits(n, 3) + ' N' : digits(n * 1e3, 3) + ' mN',
+  force: n => Math.abs(n) >= 0.1 ? digits(n, 3) + ' N' : Math.abs(n) >= 1e-4 ? digits(n * 1e3, 3) + ' mN' : Math.abs(n) >= 1e-9 ? digits(n * 1e6, 3) + ' µN' : '0 N',
 };
 
 // Dots a canvas has at most.

@@ -178,13 +178,16 @@ export class Stage extends Board {
       const columns = Math.min(Math.max(1, Math.round((r - l) / pitch)), 40), rows = Math.min(Math.max(1, Math.round((t - b) / pitch)), 40);
       const room = 0.42 * Math.min((r - l) / columns, (t - b) / rows), winding = body.matter === 3;
       const places = [];
-      for (let i = 0; i < columns; i++) for (let k = 0; k < rows; k++) places.push([l + (i + 0.5) * (r - l) / columns, b + (k + 0.5) * (t - b) / rows]);
+      // In a bent winding they keep to its middle, as far apart as elsewhere.
+      const isBent = winding && bent(loop, (r - l) * (t - b)), apart = isBent ? spread(loop, l, r, b, t, Math.min(pitch, 0.5 * Math.max(r - l, t - b))) : null;
+      if (apart) places.push(...apart);
+      else for (let i = 0; i < columns; i++) for (let k = 0; k < rows; k++) places.push([l + (i + 0.5) * (r - l) / columns, b + (k + 0.5) * (t - b) / rows]);
       const values = this.currentsAt(places, l, r, b, t);
       const middle = winding ? values.find(v => v) : null;
       for (const side of h.isRound ? [1, -1] : [1]) {
         const sign = h.isRound ? -side : 1;
         // A bent winding glows from where its signs stand, a straight one as the box it is.
-        if (middle && bent(loop, (r - l) * (t - b))) places.forEach((p, i) => { const v = values[i]; if (v) found.push({ winding: true, box: [side * p[0], p[1], 0.9 * room, 0.9 * room], re: sign * v[0] / this.currentScale, im: sign * v[1] / this.currentScale }); });
+        if (middle && isBent) places.forEach((p, i) => { const v = values[i]; if (v) found.push({ winding: true, box: [side * p[0], p[1], 0.9 * room, 0.9 * room], re: sign * v[0] / this.currentScale, im: sign * v[1] / this.currentScale }); });
         else if (middle) found.push({ winding: true, box: [side * (l + r) / 2, (b + t) / 2, (r - l) / 2, (t - b) / 2], re: sign * middle[0] / this.currentScale, im: sign * middle[1] / this.currentScale });
         places.forEach((p, i) => { const v = values[i]; if (v && (v[0] || v[1])) found.push({ x: side * p[0], y: p[1], room, re: sign * v[0] / this.currentScale, im: sign * v[1] / this.currentScale }); });
       }
@@ -374,4 +377,21 @@ function bent(loop, box) {
   let area = 0;
   for (let i = 0, j = loop.length - 2; i < loop.length; j = i, i += 2) area += loop[j] * loop[i + 1] - loop[i] * loop[j + 1];
   return Math.abs(area) / 2 < 0.9 * box;
+}
+
+// Places along the middle of an outline, so far apart: at most forty.
+function spread(loop, l, r, b, t, apart) {
+  const found = [], fine = 0.25 * apart, taken = [];
+  for (let x = l + 0.5 * fine; x < r; x += fine) for (let y = b + 0.5 * fine; y < t; y += fine) {
+    let inside = false, edge = Infinity;
+    for (let i = 0, j = loop.length - 2; i < loop.length; j = i, i += 2) {
+      const ax = loop[j], ay = loop[j + 1], dx = loop[i] - ax, dy = loop[i + 1] - ay, along = Math.min(Math.max(((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy || 1), 0), 1);
+      edge = Math.min(edge, Math.hypot(x - ax - along * dx, y - ay - along * dy));
+      if ((loop[i + 1] > y) !== (ay > y) && x < (ax - loop[i]) * (y - loop[i + 1]) / (ay - loop[i + 1]) + loop[i]) inside = !inside;
+    }
+    if (inside) found.push([x, y, edge]);
+  }
+  found.sort((p, q) => q[2] - p[2]);
+  for (const [x, y, edge] of found) if (edge > 0.6 * found[0][2] && taken.length < 40 && taken.every(p => Math.hypot(p[0] - x, p[1] - y) >= 0.9 * apart)) taken.push([x, y]);
+  return taken;
 }

@@ -5,6 +5,7 @@ using Fieldwright.Bench.Model;
 using Fieldwright.Bench.Routes;
 using Fieldwright.Fields;
 using Fieldwright.Geometry;
+using Fieldwright.Matter.Units;
 
 namespace Fieldwright.Bench.Pictures;
 
@@ -53,6 +54,13 @@ internal static class Bodies
         return goals;
     }
 
+    /// <summary>A number beside the thing it belongs to, as people say it: <c>9.2 ± 0.3 µN</c>; what is below a billionth, bar and all, is 0.</summary>
+    /// <param name="value">Value, SI.</param>
+    /// <param name="bar">Error bar, SI; zero where none is known.</param>
+    /// <param name="unit">Unit, without prefix.</param>
+    public static string Label(double value, double bar, string unit) =>
+        (Math.Max(Math.Abs(value), bar) < 1e-9 ? "0 " + unit : SiFormat.Write(value, bar, unit)).Replace('-', '−');
+
     /// <summary>What is said under a part's name.</summary>
     public static IEnumerable<string> Details(
         Part part, Apparatus apparatus, MagneticField field, Sections sections, IReadOnlyList<GoalAnswer> answers, bool magnetic)
@@ -63,9 +71,9 @@ internal static class Bodies
         foreach (var answer in answers)
         {
             if (answer.Goal.Name == "force " + part.Name)
-                yield return $"{force} {Shown.In("N").ValueAndBar(answer.Value, answer.ErrorBar)}";
+                yield return $"{force} {Label(answer.Value, answer.ErrorBar, "N")}";
             if (answer.Goal.Name == "heat " + part.Name)
-                yield return $"heat {Shown.In("W").ValueAndBar(answer.Value, answer.ErrorBar)}";
+                yield return $"heat {Label(answer.Value, answer.ErrorBar, "W")}";
         }
 
         if (magnetic && sections.RegionsOf(part.Name) is { Count: > 0 } regions)

@@ -107,7 +107,7 @@ public sealed class SpaceStage
         bool Moves(SpaceSolid s) => apparatus.Parts.Any(p => Apparatus.Same(p.Name, s.Name) && p.Freedom != Freedom.Fixed);
         var loads = Solids.Any(Moves) ? route.Solve(apparatus, Wanted.Forces, 0.02, cancellation) : null;
         var solids = Solids.Select(s => loads is not null && Moves(s) && (loads.Loads.TryGetValue(s.Name, out var load) || loads.FoilLoads.TryGetValue(s.Name, out load))
-            ? s with { Force = load.Force, Details = [.. s.Details, $"pushed with {Shown.In("N").ValueAndBar(load.Force.Length, load.ForceBar.Length)}"] } : s);
+            ? s with { Force = load.Force, Details = [.. s.Details, $"pushed with {Bodies.Label(load.Force.Length, load.ForceBar.Length, "N")}"] } : s);
         var lines = Lines;
         if (Frequency > 0 && !SharesOnePhase())
         {

@@ -179,7 +179,7 @@ public sealed class StageField
             var f = solved.Force(regions);
             force = (f.X, f.Y);
             if (answers.Count == 0)
-                details.Insert(Math.Min(1, details.Count), $"{Pictures.Bodies.ForceWord(part, apparatus)} about {Shown.Digits(part.Freedom == Freedom.Sideways ? f.X : f.Y, 2)} N");
+                details.Insert(Math.Min(1, details.Count), $"{Pictures.Bodies.ForceWord(part, apparatus)} about {Pictures.Bodies.Label(part.Freedom == Freedom.Sideways ? f.X : f.Y, 0, "N")}");
         }
 
         double? weight = free && Floats.MassIsKnown(part) ? Floats.Weight(part, apparatus.Depth) : null;

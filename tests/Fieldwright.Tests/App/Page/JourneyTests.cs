@@ -373,12 +373,11 @@ public sealed class JourneyTests(Browser browser)
         await page.ClickAsync(".cm-tooltip-autocomplete li:has-text('lift on plate') >> nth=0");
         await page.WaitForFunctionAsync("bench.editor.view.state.doc.toString().includes('lift on plate')");
         await page.WaitForFunctionAsync("document.getElementById('slips').textContent.includes('right, and saved')");
+        Assert.Equal("%PDF", System.Text.Encoding.ASCII.GetString(await page.PdfAsync(), 0, 4));
         await page.EmulateMediaAsync(new() { Media = Media.Print });
-        await page.WaitForFunctionAsync("document.querySelector('.paper').complete && document.querySelector('.paper').naturalWidth > 0");
-        Assert.True(await page.IsVisibleAsync("#panel-claims") && await page.IsVisibleAsync(".paper"));
+        Assert.True(await page.IsVisibleAsync("#panel-claims") && await page.IsVisibleAsync("#paper svg"), "What is printed has no picture.");
         Assert.False(await page.IsVisibleAsync(".dials") || await page.IsVisibleAsync(".tabs"));
         Assert.Equal("rgb(255, 255, 255)", await page.EvaluateAsync<string>("getComputedStyle(document.body).backgroundColor"));
-        Assert.Equal("%PDF", System.Text.Encoding.ASCII.GetString(await page.PdfAsync(), 0, 4));
         window.WasQuiet();
     }
 
