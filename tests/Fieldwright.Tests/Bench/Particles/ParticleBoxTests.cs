@@ -140,12 +140,18 @@ public class ParticleBoxTests
     public void Picture_OfAChannel_DrawsDiscsOnTheJointTwice()
     {
         var scene = BoxPicture.Of(Read("box: {width: 130 mm, height: 400 mm, sides: joined}\n" + Discs), new PictureOptions(), (text, size, _) => 0.5 * size * text.Length, TestContext.Current.CancellationToken);
-        var circles = scene.Marks.OfType<ClippedMarks>().Single().Marks.OfType<CircleMark>().Select(c => c.Centre).ToList();
+        var stage = scene.Marks.OfType<ClippedMarks>().Single();
+        var discs = stage.Marks.OfType<CircleMark>().ToList();
+        var circles = discs.ConvertAll(c => c.Centre);
         // The stage is 620 high for 400 mm.
         double round = 130 * 620 / 400.0;
         var twins = circles.Where(c => circles.Exists(o => Math.Abs(o.X - c.X - round) < 1e-6 && Math.Abs(o.Y - c.Y) < 1e-6)).ToList();
         Assert.Equal(circles.Count - 64, twins.Count);
         Assert.NotEmpty(twins);
+        // Whichever edge of the stage a disc lies across, its other half is seen at the other.
+        bool Twin(CircleMark d, double aside) => circles.Exists(o => Math.Abs(o.X - d.Centre.X - aside) < 1e-6 && Math.Abs(o.Y - d.Centre.Y) < 1e-6);
+        Assert.All(discs.Where(d => Math.Abs(d.Centre.X - stage.Corner.X) < d.Radius), d => Assert.True(Twin(d, round)));
+        Assert.All(discs.Where(d => Math.Abs(d.Centre.X - stage.Corner.X - round) < d.Radius), d => Assert.True(Twin(d, -round)));
         Assert.Contains("64 discs", scene.About, StringComparison.Ordinal);
         Assert.Contains("are one", scene.About, StringComparison.Ordinal);
     }
