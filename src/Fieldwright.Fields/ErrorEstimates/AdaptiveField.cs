@@ -98,13 +98,13 @@ public static class AdaptiveField
         for (var g = 0; g < goals.Count; g++)
         {
             var goal = goals[g];
-            var (asItStands, correction, removed, left, unsigned, own) = errors[g];
+            var (asItStands, correction, moved, removed, left, unsigned, own) = errors[g];
             var value = asItStands + (goal.Uncorrected ? 0 : correction);
             var refinable = Safety * Math.Max(left, UncancelledShare * unsigned);
             if (correction != 0) refinable += Math.Abs(correction) * Math.Min(1, SecondOrder * Math.Abs(correction / value));
             if (goal.Uncorrected)
             {
-                (refinable, own) = (refinable + Math.Abs(correction), removed);
+                (refinable, own) = (refinable + moved, removed);
                 unsigned = removed.Sum();
             }
             var bar = refinable + (ArcDefect.Sensitivity * defect * Math.Abs(value));

@@ -10,11 +10,12 @@ namespace Fieldwright.Fields.ErrorEstimates;
 /// <summary>What is known about the error of one goal.</summary>
 /// <param name="Value">Value of the goal in the field as it stands.</param>
 /// <param name="Correction">What the functions of order three add to it.</param>
+/// <param name="Moved">Size of that as a phasor, its turn counted too.</param>
 /// <param name="Removed">Size of the part of the correction that each triangle makes.</param>
 /// <param name="Left">What is still wrong with the corrected value, by the roughness of each triangle: the sum, its sign dropped.</param>
 /// <param name="Unsigned">Sum of the sizes of its contributions.</param>
 /// <param name="Shares">Contribution of each triangle to that sum.</param>
-internal sealed record GoalError(double Value, double Correction, double[] Removed, double Left, double Unsigned, double[] Shares);
+internal sealed record GoalError(double Value, double Correction, double Moved, double[] Removed, double Left, double Unsigned, double[] Shares);
 
 /// <summary>Goal-oriented error estimate by hierarchical surplus.</summary>
 /// <remarks>
@@ -124,7 +125,7 @@ internal sealed class ErrorEstimate
             for (var e = 0; e < shares.Length; e++) Count(e, rough[e] * rough[e], quadratic[e], Math.Abs(quadratic[e]));
         }
         var added = goal.IsReal ? correction.Real : Complex.Abs(Complex.Abs(value) + correction) - Complex.Abs(value);
-        return new(goal.Value, added, removed, Math.Abs(left), unsigned, shares);
+        return new(goal.Value, added, goal.IsReal ? Math.Abs(added) : Complex.Abs(correction), removed, Math.Abs(left), unsigned, shares);
 
         void Count(int e, double roughness, Complex contribution, double size)
         {

@@ -78,6 +78,7 @@ public sealed class ThickCoil : ICoil
 
     /// <summary>Distance of a point from the winding, m; below zero inside it.</summary>
     /// <param name="point">Point, m.</param>
+    /// <returns>The distance, m.</returns>
     public double Distance(Vector point)
     {
         var (r, z, _) = frame.Local(point);

@@ -86,6 +86,7 @@ public sealed class DiscCoupling
     /// <param name="velocity">Velocity of the disc's centre, m/s.</param>
     /// <param name="spin">Its angular velocity, rad/s.</param>
     /// <param name="conductivity">Its conductivity over that described; positive.</param>
+    /// <returns>Time means: force, N, torque about the centre, N·m, and heat, W.</returns>
     /// <exception cref="ArgumentException">There is not one current for each coil, or a number is out of range.</exception>
     public DiscInMotion At(IReadOnlyList<Complex> currents, Vector velocity = default, Vector spin = default, double conductivity = 1)
     {

@@ -22,7 +22,7 @@ public sealed class DiscMotion
     /// <summary>Prepares a disc that is known: the tables of its coils are kept.</summary>
     /// <param name="known">The disc, to be followed otherwise.</param>
     /// <param name="currents">Peak currents of its coils, A.</param>
-    /// <param name="places">Places and axes of the disc.</param>
+    /// <param name="places">Places of its centre, m, and directions of its axis, of any length.</param>
     /// <param name="tolerance">Relative error allowed there.</param>
     /// <exception cref="NotConvergedException">As for the other.</exception>
     public DiscMotion(DiscMotion known, IReadOnlyList<Complex> currents, IReadOnlyList<(Vector Centre, Vector Axis)> places, double tolerance) : this(known?.disc!, currents, places, tolerance, known?.tables)
@@ -32,7 +32,7 @@ public sealed class DiscMotion
     /// <summary>Prepares a disc.</summary>
     /// <param name="disc">The disc and its coils.</param>
     /// <param name="currents">Peak currents of its coils, A, such as it may meet.</param>
-    /// <param name="places">Places and axes of the disc, such as it may come to: force, torque and heat are to settle at all of them.</param>
+    /// <param name="places">Places of its centre, m, and directions of its axis, of any length, such as it may come to: force, torque and heat are to settle at all of them.</param>
     /// <param name="tolerance">Relative error allowed there, between 1e-7 and 0.1; torque counts over the radius.</param>
     /// <exception cref="ArgumentException">There is no place, or a number is out of range.</exception>
     /// <exception cref="NotConvergedException">They do not settle to 1 %.</exception>
@@ -76,6 +76,7 @@ public sealed class DiscMotion
     /// <summary>How the disc hangs together with its coils at a place.</summary>
     /// <param name="centre">Centre of the disc, m.</param>
     /// <param name="axis">Direction of its axis, of any length.</param>
+    /// <returns>What the coils send through the modes of its currents there, and the slopes of that.</returns>
     /// <exception cref="ArgumentException">The place or direction is not finite or zero.</exception>
     public DiscCoupling At(Vector centre, Vector axis) => disc.Couple(size, centre, axis, tables);
 

@@ -58,6 +58,7 @@ public sealed class DiscOverCoils
     /// <summary>The same disc over other coils, in other currents or of another frequency; what is known of the disc is kept.</summary>
     /// <param name="others">The coils with their peak currents; at least one.</param>
     /// <param name="frequency">Frequency, Hz; positive.</param>
+    /// <returns>The disc over them, sharing what is known of it.</returns>
     /// <exception cref="ArgumentException">There is no coil, a current is not finite or the frequency is out of range.</exception>
     public DiscOverCoils Over(IReadOnlyList<CoilSource> others, double frequency) => new(Body, others, frequency, modes, grids, inductances);
 
@@ -103,6 +104,7 @@ public sealed class DiscOverCoils
     /// <summary>How the disc hangs together with its coils at one place, described as at first: to a hundredth or so.</summary>
     /// <param name="centre">Centre of the disc, m.</param>
     /// <param name="axis">Direction of its axis, of any length.</param>
+    /// <returns>What the coils send through the modes of its currents there, and the slopes of that.</returns>
     /// <exception cref="ArgumentException">The place or direction is not finite or zero.</exception>
     public DiscCoupling Couple(Vector centre, Vector axis) => Couple(First(), centre, axis);
 

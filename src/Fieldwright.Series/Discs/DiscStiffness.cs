@@ -15,7 +15,7 @@ public sealed record DiscStiffness(double Sideways, double SidewaysByTilt, doubl
     /// <summary>The same slopes against speed, by the lag of the currents behind the motion: −∂F_x/∂ẋ, −∂F_x/∂θ̇, −∂τ_y/∂ẋ, −∂τ_y/∂θ̇, N·s/m and so on; positive brakes, which thick quick currents do not.</summary>
     public (double Sideways, double SidewaysByTilt, double TiltBySideways, double Tilting) Lag { get; init; }
 
-    /// <summary>Rates s of the joint motions exp(st) of sliding and tilting.</summary>
+    /// <summary>Rates s of the joint motions exp(st) of sliding and tilting: Newton's laws of a small stray, derived here.</summary>
     /// <param name="mass">Mass, kg; positive.</param>
     /// <param name="inertia">Moment of inertia about a diameter, kg·m²; positive.</param>
     /// <param name="withLag">Whether the lag of the currents counts.</param>

@@ -46,7 +46,7 @@ public class BallInUniformField
     public void HollowBall_FieldInside_AgreesWithTheLayeredSolution()
     {
         var model = Model([Ball(2, 0.055), Ball(1, 0.05)], 2 * Math.PI * 50) with { Matter = new Dictionary<int, RegionMatter> { [2] = new("wall", 5e8) } };
-        var result = Solve(model, [new MeanFluxDensityGoal("inside", 1)], 2e-3);
+        var result = Solve(model, [new MeanFluxDensityGoal("inside", 1) { Uncorrected = true }], 2e-3);
         var field = (HarmonicField)result.Field;
         var inside = field.MeanFluxDensity(1).Y / UniformField(field);
         var exact = new Complex(-0.034918, -0.041499);
