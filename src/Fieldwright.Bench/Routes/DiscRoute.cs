@@ -59,13 +59,7 @@ internal sealed class DiscRoute : IReleasingRoute
             bool imposed = SupplyNetwork.IsImposed(apparatus);
             Complex[,]? z = null;
             if (!imposed || wanted.HasFlag(Wanted.Impedance))
-            {
-                z = Over(_ => Complex.One).ReflectedImpedance(centre, axis, tolerance);
-                var bare = BallRoute.CoilsAlone(apparatus, coils);
-                for (int i = 0; i < coils.Count; i++)
-                    for (int j = 0; j < coils.Count; j++)
-                        z[i, j] += bare[i, j];
-            }
+                z = WithDisc(apparatus, coils, Over(_ => Complex.One), centre, axis, tolerance);
 
             var currents = imposed ? SupplyNetwork.ImposedCurrents(apparatus) : SupplyNetwork.Currents(apparatus, z!);
             double spread = imposed ? 0 : bar;
@@ -96,6 +90,29 @@ internal sealed class DiscRoute : IReleasingRoute
         {
             throw new RouteFailedException(e.Message, e);
         }
+    }
+
+    /// <summary>The field around a disc over its coils.</summary>
+    internal static Surroundings Around(Apparatus apparatus)
+    {
+        const double tolerance = 1e-3;
+        var part = Flights.Body(apparatus);
+        var coils = apparatus.Windings.Select(w => (ThickCoil)FreeBodies.Coil(w)).ToList();
+        Vector centre = FreeSpace.Centre(part), axis = FreeSpace.Axes(part.Attitude).Z;
+        var currents = SupplyNetwork.IsImposed(apparatus) ? SupplyNetwork.ImposedCurrents(apparatus)
+            : SupplyNetwork.Currents(apparatus, WithDisc(apparatus, coils, Disc(part, apparatus, coils, _ => Complex.One), centre, axis, tolerance));
+        return new Surroundings(Disc(part, apparatus, coils, w => currents[w.Name]).Field(centre, axis).FluxDensity, currents);
+    }
+
+    // The coils' own impedances and what the disc reflects into them.
+    private static Complex[,] WithDisc(Apparatus apparatus, List<ThickCoil> coils, DiscOverCoils disc, Vector centre, Vector axis, double tolerance)
+    {
+        var z = disc.ReflectedImpedance(centre, axis, tolerance);
+        var bare = BallRoute.CoilsAlone(apparatus, coils);
+        for (int i = 0; i < coils.Count; i++)
+            for (int j = 0; j < coils.Count; j++)
+                z[i, j] += bare[i, j];
+        return z;
     }
 
     /// <inheritdoc/>

@@ -12,7 +12,7 @@ namespace Fieldwright.Bench.Routes;
 internal sealed record Surroundings(Func<Vector, ComplexVector> FluxDensity, IReadOnlyDictionary<string, Complex> Currents, IReadOnlyList<Vector>? Foil = null)
 {
     private static readonly IReadOnlyList<(IRoute Route, Func<Apparatus, CancellationToken, Surroundings> Field)> Known =
-        [(new BallRoute(), (a, _) => BallRoute.Around(a)), (new FreeBodiesRoute(), (a, _) => FreeBodiesRoute.Around(a)), (new FoilRoute(), FoilRoute.Around),
+        [(new BallRoute(), (a, _) => BallRoute.Around(a)), (new DiscRoute(), (a, _) => DiscRoute.Around(a)), (new FreeBodiesRoute(), (a, _) => FreeBodiesRoute.Around(a)), (new FoilRoute(), FoilRoute.Around),
         (new ConductionPumpRoute(), (a, _) => FreeBodiesRoute.Around(a))];
 
     /// <summary>The surroundings of an apparatus and the route that knows the loads in it.</summary>

@@ -23,6 +23,7 @@ public sealed class DiscCoupling
     private readonly Frame frame;
     private readonly DiscModes[] modes;
     private readonly double omega;
+    private readonly DiscGrid grid;
 
     // [coil][order][mode], Wb/A, and the slopes along the two directions across, along the axis, and about them: [coil][order][direction][mode].
     private readonly Complex[][][] linkages;
@@ -41,6 +42,7 @@ public sealed class DiscCoupling
     {
         frame = new Frame(centre, axis);
         this.omega = omega;
+        this.grid = grid;
         var here = frame;
         // On one axis nothing changes round it: one place round stands for all, and slopes lead to once round only.
         var centred = coils.All(c => c.Frame.IsCoaxial(here, 10 * c.OuterRadius, out _, out _));
@@ -128,6 +130,56 @@ public sealed class DiscCoupling
                 }
             }
         return new DiscInMotion(loads[0] * x + loads[1] * y + loads[2] * axis, loads[3] * x + loads[4] * y + loads[5] * axis, heat, all > 0 ? Math.Sqrt(moved / all) / omega : 0);
+    }
+
+    /// <summary>The currents of a disc at rest, brought to points of its middle plane.</summary>
+    /// <param name="currents">Peak current of each coil, A.</param>
+    /// <param name="round">Places round the disc.</param>
+    /// <returns>The places, m, and current times length at each, A·m.</returns>
+    internal (Vector[] Places, ComplexVector[] Elements) Elements(IReadOnlyList<Complex> currents, int round)
+    {
+        var radii = grid.Radii.Length;
+        // Parts of the elements outwards and along φ that go m times round, either way.
+        var parts = new List<(int Times, Complex[] Outward, Complex[] Along)>();
+        for (var m = 0; m < linkages[0].Length; m++)
+            for (var sense = m == 0 ? 1 : -1; sense <= 1; sense += 2)
+            {
+                Complex[] outward = new Complex[radii], along = new Complex[radii];
+                for (var n = 0; n < modes[m].Count; n++)
+                {
+                    Complex linkage = 0, s = new(0, omega);
+                    for (var c = 0; c < linkages.Length; c++)
+                        linkage += currents[c] * Sensed(linkages[c][m][n], sense);
+                    var current = -s / (1 + s * modes[m].Decay[n]) * linkage / round;
+                    for (var g = 0; g < grid.Count; g++)
+                    {
+                        outward[g % radii] += current * new Complex(0, sense * modes[m].Round[n * grid.Count + g]);
+                        along[g % radii] -= current * modes[m].Slope[n * grid.Count + g];
+                    }
+                }
+                parts.Add((sense * m, outward, along));
+            }
+        var places = new Vector[radii * round];
+        var elements = new ComplexVector[places.Length];
+        for (var k = 0; k < round; k++)
+        {
+            var (sin, cos) = Math.SinCos(2 * Math.PI * k / round);
+            var on = frame.Along(cos, sin);
+            var away = Vector.Cross(on, frame.Axis);
+            for (var i = 0; i < radii; i++)
+            {
+                Complex outward = 0, along = 0;
+                foreach (var part in parts)
+                {
+                    var turn = Complex.FromPolarCoordinates(1, 2 * Math.PI * k * part.Times / round);
+                    outward += turn * part.Outward[i];
+                    along += turn * part.Along[i];
+                }
+                places[k * radii + i] = frame.PointAt(grid.Radii[i], cos, sin, 0);
+                elements[k * radii + i] = new ComplexVector(outward * away.X + along * on.X, outward * away.Y + along * on.Y, outward * away.Z + along * on.Z);
+            }
+        }
+        return (places, elements);
     }
 
     private static Complex Sensed(Complex z, int sense) => sense > 0 ? z : Complex.Conjugate(z);

@@ -108,6 +108,20 @@ public sealed class DiscOverCoils
     /// <exception cref="ArgumentException">The place or direction is not finite or zero.</exception>
     public DiscCoupling Couple(Vector centre, Vector axis) => Couple(First(), centre, axis);
 
+    /// <summary>The field of coils and disc together, to be drawn.</summary>
+    /// <param name="centre">Centre of the disc, m.</param>
+    /// <param name="axis">Direction of its axis, of any length.</param>
+    /// <returns>The field, T, at any point.</returns>
+    /// <exception cref="ArgumentException">The place or direction is not finite or zero.</exception>
+    public DiscField Field(Vector centre, Vector axis)
+    {
+        const int round = 96;
+        var size = First().Raised().Raised();
+        var (places, elements) = Couple(size, centre, axis).Elements(currents, round);
+        var softness = Math.Max(0.5 * Body.Thickness, Math.Min(Math.PI / round * Body.OuterRadius, 0.5 * (Body.OuterRadius - Body.InnerRadius) / size.Radii));
+        return new DiscField(sources, places, elements, softness);
+    }
+
     /// <summary>Impedance the disc adds to the coils: U_i = Σ_j ΔZ_ij I_j on top of what the coils have alone.</summary>
     /// <param name="centre">Centre of the disc, m.</param>
     /// <param name="axis">Direction of its axis, of any length.</param>
