@@ -47,7 +47,7 @@ internal sealed class EndTurns
     /// <summary>Impedances of a field with the ends added, and the relative bar they bring.</summary>
     public (Complex[,] Impedance, double RelativeBar) Added(Apparatus apparatus, HarmonicField field)
     {
-        var z = field.ImpedanceMatrix();
+        var z = field.ImpedanceMatrix(corrected: true);
         double omega = 2 * Math.PI * apparatus.Frequency, worst = 0;
         var (gap, gapBar) = GapFactor(apparatus, field);
         for (int i = 0; i < z.GetLength(0); i++)
@@ -64,7 +64,7 @@ internal sealed class EndTurns
     /// <summary>Static inductances, H, with the ends added, and the relative bar they bring.</summary>
     public (double[,] Inductance, double RelativeBar) Added(Apparatus apparatus, StaticField field)
     {
-        var result = field.InductanceMatrix();
+        var result = field.InductanceMatrix(corrected: true);
         double worst = 0;
         var (gap, gapBar) = GapFactor(apparatus, field);
         for (int i = 0; i < result.GetLength(0); i++)

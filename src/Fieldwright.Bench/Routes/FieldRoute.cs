@@ -103,19 +103,21 @@ internal sealed class FieldRoute : IReleasingRoute, IThrowingRoute
         var goals = Goals(apparatus, sections, wanted, about);
         // Impedances take a solution a winding, and the ends of coils a field of their own: only where they are asked for.
         bool impedance = !imposed || wanted.HasFlag(Wanted.Impedance);
-        if (impedance)
-            goals.AddRange(LinkageGoals(apparatus));
         var ends = impedance || wanted.HasFlag(Wanted.Flux) ? EndTurns.Of(apparatus, sections, cancellation) : null;
         var demand = new AdaptiveDemand(Aim * target);
         if (imposed)
         {
             var currents = SupplyNetwork.ImposedCurrents(apparatus);
-            var driven = AdaptiveField.Solve(FieldModels.Of(apparatus, sections, currents), goals, demand, null, cancellation);
+            var model = FieldModels.Of(apparatus, sections, currents);
+            if (impedance)
+                goals.AddRange(LinkageGoals(apparatus, model));
+            var driven = AdaptiveField.Solve(model, goals, demand, null, cancellation);
             return Gather(apparatus, sections, driven, currents, 0, ends);
         }
 
         // Currents first, on a mesh fit for the linkages; then the field they make.
         var (near, found, spread) = Drive(apparatus, sections, ends!, target, cancellation);
+        goals.AddRange(LinkageGoals(apparatus, near.Model));
         var result = AdaptiveField.Solve(near.Meshed.With(FieldModels.Of(apparatus, sections, found)), goals, demand, near, null, cancellation);
         return Gather(apparatus, sections, result, found, spread, ends);
     }
@@ -126,7 +128,8 @@ internal sealed class FieldRoute : IReleasingRoute, IThrowingRoute
         Apparatus apparatus, Sections sections, EndTurns ends, double target, CancellationToken cancellation)
     {
         IReadOnlyDictionary<string, Complex> currents = apparatus.Windings.ToDictionary(w => w.Name, _ => Complex.One * 1e-3, StringComparer.OrdinalIgnoreCase);
-        var result = AdaptiveField.Solve(FieldModels.Of(apparatus, sections, currents), LinkageGoals(apparatus), new AdaptiveDemand(Aim * target), null, cancellation);
+        var model = FieldModels.Of(apparatus, sections, currents);
+        var result = AdaptiveField.Solve(model, LinkageGoals(apparatus, model), new AdaptiveDemand(Aim * target), null, cancellation);
         double linkageBar = LinkageBar(result);
         bool saturable = apparatus.Parts.Any(p => p.Material.Curve is not null);
         var field = (HarmonicField)result.Field;
@@ -158,9 +161,10 @@ internal sealed class FieldRoute : IReleasingRoute, IThrowingRoute
             return new OperatingPoint { Currents = currents, Impedance = resistances };
         var goals = Goals(apparatus, sections, wanted, about);
         bool inductances = wanted.HasFlag(Wanted.Inductance);
+        var model = FieldModels.Of(apparatus, sections, currents);
         if (inductances)
-            goals = [.. goals.Where(g => g is not EnergyGoal), new EnergyGoal("energy"), .. LinkageGoals(apparatus)];
-        var result = AdaptiveField.Solve(FieldModels.Of(apparatus, sections, currents), goals, new AdaptiveDemand(Aim * target), null, cancellation);
+            goals = [.. goals.Where(g => g is not EnergyGoal), new EnergyGoal("energy"), .. LinkageGoals(apparatus, model)];
+        var result = AdaptiveField.Solve(model, goals, new AdaptiveDemand(Aim * target), null, cancellation);
         var point = Gather(apparatus, sections, result, currents, 0, EndTurns.Of(apparatus, sections, cancellation)) with { Impedance = resistances };
         return inductances ? StaticMagnetics.Added(point, apparatus, (StaticField)result.Field, cancellation) : point;
     }
@@ -209,7 +213,7 @@ internal sealed class FieldRoute : IReleasingRoute, IThrowingRoute
         return new FluxGoal("flux " + part.Name, On(core.InnerRadius), On(core.OuterRadius)) { Uncorrected = true };
     }
 
-    private static List<Goal> LinkageGoals(Apparatus apparatus) => [.. apparatus.Windings.Select(w => new FluxLinkageGoal("linkage " + w.Name, w.Name) { Uncorrected = true })];
+    private static List<Goal> LinkageGoals(Apparatus apparatus, FieldModel model) => [.. apparatus.Windings.Select(w => new FluxLinkageGoal("linkage " + w.Name, w.Name) { Uncorrected = !model.IsLinearAtRest })];
 
     // Relative bar of impedances: what one winding links of another's field may be off by more than what it links of all currents together. Twice: common practice, no source.
     private static double LinkageBar(AdaptiveResult result) =>

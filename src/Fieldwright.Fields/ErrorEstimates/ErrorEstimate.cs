@@ -83,7 +83,28 @@ internal sealed class ErrorEstimate
     /// <summary>Dual of one goal over the nodes: the goal's change for a load of one on each node, to first order.</summary>
     public static Complex[] DualOf(MagneticField field, Goal goal) => new ErrorEstimate(field, [goal], default).nodal[1];
 
+    /// <summary>What the functions of order three add to the flux that each winding links of one ampere in each other, H: the dual of a linkage is the field of its winding's current. Matter must be linear and at rest,
+    /// and every winding's current imposed.</summary>
+    public static Complex[,] LinkagesAdded(MagneticField field)
+    {
+        var n = field.Model.Windings.Count;
+        var (residuals, lifted) = new ErrorEstimate(field, [.. field.Model.Windings.Select(w => new FluxLinkageGoal(w.Name, w.Name))], default).Lift(default);
+        var added = new Complex[n, n];
+        for (var i = 0; i < n; i++)
+            for (var j = 0; j < n; j++)
+                for (var k = 0; k < residuals[0].Length; k++) added[i, j] += residuals[i + 1][k] * lifted[j + 1][k];
+        return added;
+    }
+
     private List<GoalError> Estimate(CancellationToken cancellation)
+    {
+        var (residuals, lifted) = Lift(cancellation);
+        var rough = Roughness(lifted);
+        return [.. goals.Select((goal, g) => Combine(goal, turns[g], residuals[0], lifted[0], lifted[g + 1], rough[0], rough[g + 1]))];
+    }
+
+    /// <summary>Residuals on the surplus, and what they make there, of the field and of every dual.</summary>
+    private (Complex[][] Residuals, Complex[][] Lifted) Lift(CancellationToken cancellation)
     {
         EachRange(range =>
         {
@@ -100,8 +121,7 @@ internal sealed class ErrorEstimate
             cancellation.ThrowIfCancellationRequested();
             lifted[p] = SolveSurplus(residuals[p], diagonal, dual: p > 0);
         }
-        var rough = Roughness(lifted);
-        return [.. goals.Select((goal, g) => Combine(goal, turns[g], residuals[0], lifted[0], lifted[g + 1], rough[0], rough[g + 1]))];
+        return (residuals, lifted);
     }
 
     private GoalError Combine(GoalFunctional goal, Complex turn, Complex[] residual, Complex[] error, Complex[] weight, double[] rough, double[] roughDual)

@@ -1,6 +1,7 @@
 using System.Numerics;
 using Fieldwright.Fields.Assembly;
 using Fieldwright.Fields.Elements;
+using Fieldwright.Fields.ErrorEstimates;
 using Fieldwright.Fields.Forces;
 using Fieldwright.Fields.Harmonic;
 
@@ -93,7 +94,16 @@ public sealed class HarmonicField : MagneticField
 
     /// <summary>Impedances between the windings with all eddy currents flowing, Ω, in the order of the model's windings: U = Z·I with peak phasors.
     /// Symmetric; the resistance of each wire is on the diagonal. For saturated steel: at the saturation of this solution.</summary>
-    public Complex[,] ImpedanceMatrix() => system.Impedances();
+    /// <param name="corrected">With what functions of order three add, if the model is linear and at rest and its currents imposed; as the field stands otherwise.</param>
+    public Complex[,] ImpedanceMatrix(bool corrected = false)
+    {
+        var z = system.Impedances();
+        if (!corrected || !Model.IsLinearAtRest || !Model.HasImposedCurrents) return z;
+        var added = ErrorEstimate.LinkagesAdded(this);
+        for (var i = 0; i < z.GetLength(0); i++)
+            for (var j = 0; j < z.GetLength(1); j++) z[i, j] += new Complex(0, Model.AngularFrequency) * added[i, j];
+        return z;
+    }
 
     /// <summary>Net current of a solid conductor of a long model, or round about the axis in solid regions of a round one; peak phasor, A.</summary>
     /// <param name="regions">The regions summed.</param>

@@ -37,6 +37,12 @@ public sealed record FieldModel
     /// <summary>ω = 2πf, rad/s.</summary>
     public double AngularFrequency => 2 * Math.PI * Frequency;
 
+    /// <summary>Whether nothing saturates and no conductor moves: fields then add up, and what one winding links of another's is the same either way.</summary>
+    public bool IsLinearAtRest => Motion.Count == 0 && Matter.Values.All(m => m.Curve is null);
+
+    /// <summary>Whether the current of every winding is given.</summary>
+    public bool HasImposedCurrents => Windings.All(w => w.Drive is ImposedCurrent or OpenCircuit);
+
     /// <summary>Matter of a region; air where none is listed.</summary>
     /// <param name="region">Number of the region; 0 is the space round the parts.</param>
     public RegionMatter MatterOf(int region) => Matter.TryGetValue(region, out var matter) ? matter : RegionMatter.Air;

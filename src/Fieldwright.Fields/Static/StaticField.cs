@@ -1,5 +1,6 @@
 using System.Numerics;
 using Fieldwright.Fields.Assembly;
+using Fieldwright.Fields.ErrorEstimates;
 using Fieldwright.Fields.Motion;
 using Fieldwright.Fields.Static;
 
@@ -46,7 +47,8 @@ public sealed class StaticField : MagneticField
 
     /// <summary>Incremental inductances ∂λ_i/∂I_j at this working point, H, in the order of the model's windings; symmetric.
     /// For linear matter these are the inductances.</summary>
-    public double[,] InductanceMatrix()
+    /// <param name="corrected">With what functions of order three add, if the model is linear and its currents imposed; as the field stands otherwise.</param>
+    public double[,] InductanceMatrix(bool corrected = false)
     {
         var n = Model.Windings.Count;
         var result = new double[n, n];
@@ -55,6 +57,10 @@ public sealed class StaticField : MagneticField
             var response = system.SolveTangent(Meshed.Ports.Windings[j]);
             for (var i = 0; i < n; i++) result[i, j] = NodeVectors.Dot(Meshed.Ports.Windings[i], response);
         }
+        if (!corrected || !Model.IsLinearAtRest || !Model.HasImposedCurrents) return result;
+        var added = ErrorEstimate.LinkagesAdded(this);
+        for (var i = 0; i < n; i++)
+            for (var j = 0; j < n; j++) result[i, j] += added[i, j].Real;
         return result;
     }
 
