@@ -133,7 +133,8 @@ internal sealed class FieldRoute : IReleasingRoute, IThrowingRoute
         double linkageBar = LinkageBar(result);
         bool saturable = apparatus.Parts.Any(p => p.Material.Curve is not null);
         var field = (HarmonicField)result.Field;
-        currents = SupplyNetwork.Currents(apparatus, ends.Added(apparatus, field).Impedance);
+        var (z, endBar) = ends.Added(apparatus, field);
+        currents = SupplyNetwork.Currents(apparatus, z);
         if (saturable)
         {
             field = HarmonicField.Solve(
@@ -145,9 +146,9 @@ internal sealed class FieldRoute : IReleasingRoute, IThrowingRoute
                 },
                 field,
                 cancellation);
+            (z, endBar) = ends.Added(apparatus, field);
         }
 
-        var (z, endBar) = ends.Added(apparatus, field);
         return (field, currents, SupplyNetwork.Spread(apparatus, z, currents, linkageBar + endBar));
     }
 
